@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import partial
+from functools import cache, lru_cache, partial
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -26,8 +26,13 @@ _TAPER = MOST_TAPER * (1 - 1e-9)  # a hair less, so that rounding does not matte
 _NO_READING = Reading(text="", value=None, from_="centre", how="tape", state="measured", spread=None, second=None)
 
 
-def of_transom(design: Design) -> list[Measure]:
+def of_transom(design: Design) -> tuple[Measure, ...]:
     """Return the measures of the transom and its top edge."""
+    return _of_transom(cut_in_words=isinstance(design.transom.top_cut, str))
+
+
+@cache
+def _of_transom(*, cut_in_words: bool) -> tuple[Measure, ...]:
     made = [
         plain("transom.rake", 1, "Rake",
                "Hold a batten up the face, and a level or a phone on it. First set it to zero on the hull's level line.", 0.5,
@@ -56,17 +61,16 @@ def of_transom(design: Design) -> list[Measure]:
         shape("transom.outline", 1, "Transom outline", "Measure each corner from the centreline and from the top edge.",
               "tape", page="sketching#outline"),
     ]  # fmt: skip
-    cut = design.transom.top_cut
     made.append(
         Measure(
             "transom.top_cut", 2, "Top cut", "Lay a square over the top edge. Read how far the top is from square to the face.",
             0.5, "angle",
             "rake", lambda d: float(d.transom.top_cut) if isinstance(d.transom.top_cut, float | int) else None,
-            lambda d, value: put_path(d, "transom.top_cut", value), free=isinstance(cut, str), way="level",
+            lambda d, value: put_path(d, "transom.top_cut", value), free=cut_in_words, way="level",
             usual=5.0,
         )  # fmt: skip
     )
-    return [_with_adjusted_guesses(measure) for measure in made]
+    return tuple(_with_adjusted_guesses(measure) for measure in made)
 
 
 def _thickness_gives(other: str, design: Design, value: float) -> Design:
@@ -120,34 +124,54 @@ def _with_bearing(design: Design, value: Number) -> Design:
     return changed
 
 
-def of_well(design: Design) -> list[Measure]:
+def of_well(design: Design) -> tuple[Measure, ...]:
     """Return the measures of the well, of blocks inside and of fittings outside."""
+    blocks = tuple(block.name for block in design.inside_blocks)
+    around, well = _around(blocks, tuple(fitting.name for fitting in design.outside_fittings)), design.well
+    if well is None:
+        return around
+    tilts = any(mount.tilt.points for mount in design.mounts)
+    return (*around, *_of_well(len(well.profile), inside=well.well_from == "inside top edge", tilts=tilts))
+
+
+@lru_cache(maxsize=16)
+def _around(blocks: tuple[str, ...], fittings: tuple[str, ...]) -> tuple[Measure, ...]:
+    """Return the measures of blocks inside and of fittings outside, by their names."""
     made = [
-        shape(f"inside_blocks.{i}.outline", 3, f"Outline of {block.name}", "Measure each corner, inside.", "well",
+        shape(f"inside_blocks.{i}.outline", 3, f"Outline of {block}", "Measure each corner, inside.", "well",
               page="sketching#block")
-        for i, block in enumerate(design.inside_blocks)
+        for i, block in enumerate(blocks)
     ]
     made += [
-        plain(f"inside_blocks.{i}.stands_out", 3, f"How far {block.name} sticks out", "From the inner face.", 1.0,
+        plain(f"inside_blocks.{i}.stands_out", 3, f"How far {block} sticks out", "From the inner face.", 1.0,
                spread="well", page="measuring#blocks", empty="without end")
-        for i, block in enumerate(design.inside_blocks)
+        for i, block in enumerate(blocks)
     ]  # fmt: skip
     made += [
-        shape(f"outside_fittings.{i}.outline", 1, f"Outline of {fitting.name}", "Measure each corner, outside.", "tape",
+        shape(f"outside_fittings.{i}.outline", 1, f"Outline of {fitting}", "Measure each corner, outside.", "tape",
               page="sketching#fitting")
-        for i, fitting in enumerate(design.outside_fittings)
+        for i, fitting in enumerate(fittings)
     ]
     made += [
-        plain(f"outside_fittings.{i}.stands_out", 1, f"How far {fitting.name} sticks out", "From the outer face.", 1.0,
+        plain(f"outside_fittings.{i}.stands_out", 1, f"How far {fitting} sticks out", "From the outer face.", 1.0,
               page="sketching#fitting", empty="without end",
               item=("Skins, fittings", f"fitting {i + 1}" if i else "fitting"))
-        for i, fitting in enumerate(design.outside_fittings)
+        for i, fitting in enumerate(fittings)
     ]  # fmt: skip
-    if design.well is None:
-        return made
-    edge = "inside top edge" if design.well.well_from == "inside top edge" else "outside top edge"
+    return tuple(made)
+
+
+@lru_cache(maxsize=16)
+def _of_well(corners: int, *, inside: bool, tilts: bool) -> tuple[Measure, ...]:
+    """Return the measures of a well.
+
+    Args:
+        corners: of its profile. inside: its heights count from the inside top edge. tilts: a motor's tilt is known.
+    """
+    made: list[Measure] = []
+    edge = "inside top edge" if inside else "outside top edge"
     how = f"From the {edge} down along the inside of the transom, under the lower bolt."
-    if len(design.well.profile) == 4:
+    if corners == 4:
         made += [
             Measure("well.floor_port", 3, "Floor depth, port", how, 1.5, "length", "well",
                     lambda d: floor_depth(d, -1), lambda d, value: _with_floor(d, -1, value),
@@ -165,14 +189,14 @@ def of_well(design: Design) -> list[Measure]:
                     usual=50.0, page="measuring#widths-length-and-front", item=("Width of the well", "top")),
         ]  # fmt: skip
     else:
-        for i in range(len(design.well.profile)):
+        for i in range(corners):
             made += [
                 plain(f"well.profile.{i}.0", 3, f"Well corner {i + 1}, across", "From the centreline.", 3.0, spread="well",
                       usual=25.0, page="sketching#well", item=(f"Well corner {i + 1}", "across")),
                 plain(f"well.profile.{i}.1", 3, f"Well corner {i + 1}, depth", f"From the {edge}.", 1.5, spread="well",
                        sign=-1.0, usual=inches(4), page="sketching#well", item=(f"Well corner {i + 1}", "depth")),
             ]  # fmt: skip
-    return [
+    return (
         *(_with_adjusted_guesses(measure) for measure in made),
         shape("well.profile", 3, "Well profile", "Measure each corner, inside.", "well", usual=25.0, page="sketching#well"),
         plain("well.fillet_radius", 3, "Corner radius",
@@ -187,14 +211,19 @@ def of_well(design: Design) -> list[Measure]:
                spread="rake",
               usual=None, page="measuring#widths-length-and-front", item=("Front of the well", "lean")),
         plain("well.front_height", 3, "Front's lip, up", "From the datum up to the top of the front, plumb. Minus is below.",
-              5.0, free=not any(mount.tilt.points for mount in design.mounts), usual=50.0, empty="not measured",
+              5.0, free=not tilts, usual=50.0, empty="not measured",
               page="measuring#tilt-and-lock", item=("Front of the well", "lip")),
-    ]  # fmt: skip
+    )  # fmt: skip
 
 
-def of_papers(_: Design) -> list[Measure]:
+def of_papers(_: Design) -> tuple[Measure, ...]:
     """Return the measures of the boat's capacity plate and papers. None has to be known."""
-    return [
+    return _of_papers()
+
+
+@cache
+def _of_papers() -> tuple[Measure, ...]:
+    return (
         plain("boat.plate.power_kw", 5, "Capacity plate, power", "From the boat's capacity plate. It comes before any rule.",
                0.0,
                kind="power", page="measuring#capacity-plate", empty="not known", item=("Capacity plate", "power")),
@@ -222,29 +251,32 @@ def of_papers(_: Design) -> list[Measure]:
         plain("boat.old_motor.centre_aft", 5, "Old motor, balance point", "How far aft of the transom its balance point was.",
                25.0,
                free=True, usual=75.0, page="measuring#the-old-motor", empty="none"),
-    ]  # fmt: skip
+    )  # fmt: skip
 
 
 def of_old_holes(design: Design) -> list[Measure]:
     """Return the measures of all old holes."""
-    return [measure for index in range(len(design.old_holes)) for measure in _of_old_hole(design, index)]
-
-
-def _of_old_hole(design: Design, index: int) -> list[Measure]:
-    """Return the measures of one old hole."""
-    hole = design.old_holes[index]
-    key = f"old_holes.{index}"
-    across = plain(f"{key}.diameter", 4, f"{capital(hole.name)}, diameter", "Across the hole.", 0.5, way="calliper",
-                   usual=1.6, page="measuring#old-holes", item=(capital(hole.name), "diameter"))
-    plug = plain(f"{key}.plug_diameter", 4, f"{capital(hole.name)}, plug", "Across the plug.", 1.0,
-                 usual=3.0, page="old-holes#their-state", item=(capital(hole.name), "plug"))
     return [
-        plain(f"{key}.across", 4, f"{capital(hole.name)}, across", "From the centreline. Starboard is plus.", 0.8,
-               edge=True, path=f"{key}.at.0", usual=6.0, page="measuring#old-holes", item=(capital(hole.name), "across")),
-        plain(f"{key}.down", 4, f"{capital(hole.name)}, down", "From the top edge, along the face.", 0.8, sign=-1.0,
-               edge=True, path=f"{key}.at.1", usual=6.0, page="measuring#old-holes", item=(capital(hole.name), "down")),
-        *(in_order(across, plug) if hole.state == "plugged" else (across,)),
+        measure for index, hole in enumerate(design.old_holes)
+        for measure in _of_old_hole(index, hole.name, filled=hole.state == "plugged")
     ]  # fmt: skip
+
+
+@lru_cache(maxsize=64)
+def _of_old_hole(index: int, hole: str, *, filled: bool) -> tuple[Measure, ...]:
+    """Return the measures of one old hole, by its name."""
+    key = f"old_holes.{index}"
+    across = plain(f"{key}.diameter", 4, f"{capital(hole)}, diameter", "Across the hole.", 0.5, way="calliper",
+                   usual=1.6, page="measuring#old-holes", item=(capital(hole), "diameter"))
+    plug = plain(f"{key}.plug_diameter", 4, f"{capital(hole)}, plug", "Across the plug.", 1.0,
+                 usual=3.0, page="old-holes#their-state", item=(capital(hole), "plug"))
+    return (
+        plain(f"{key}.across", 4, f"{capital(hole)}, across", "From the centreline. Starboard is plus.", 0.8,
+               edge=True, path=f"{key}.at.0", usual=6.0, page="measuring#old-holes", item=(capital(hole), "across")),
+        plain(f"{key}.down", 4, f"{capital(hole)}, down", "From the top edge, along the face.", 0.8, sign=-1.0,
+               edge=True, path=f"{key}.at.1", usual=6.0, page="measuring#old-holes", item=(capital(hole), "down")),
+        *(in_order(across, plug) if filled else (across,)),
+    )  # fmt: skip
 
 
 def floor_place(design: Design, side: int) -> float:

@@ -7,6 +7,7 @@ Shares are parts of 1, shown in percent.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Literal, TypedDict, Unpack
 
 import msgspec
@@ -100,11 +101,16 @@ def tool_word(how: How) -> str:
 
 def at_path(value: Any, path: str) -> Any:
     """Return the value at a dotted path such as "mounts.0.bracket.rows.pitch"; None where the path ends early."""
-    for part in path.split("."):
+    for step in _steps(path):
         if value is None:
             return None
-        value = value[int(part)] if part.isdigit() else getattr(value, part)
+        value = getattr(value, step) if step.__class__ is str else value[step]
     return value
+
+
+@lru_cache(maxsize=4096)
+def _steps(path: str) -> tuple[str | int, ...]:
+    return tuple(int(part) if part.isdigit() else part for part in path.split("."))
 
 
 def put_path(value: Any, path: str, new: Any) -> Any:

@@ -1,9 +1,12 @@
-"""The measures of one motor: its bracket, its place and its hardware."""
+"""The measures of one motor: its bracket, its place and its hardware.
+
+The rows are made once for each form of a motor, and shared by every design with that form. So a drag makes none.
+"""
 
 from __future__ import annotations
 
-from functools import partial
-from typing import TYPE_CHECKING
+from functools import lru_cache, partial
+from typing import TYPE_CHECKING, NamedTuple
 
 import msgspec
 
@@ -17,8 +20,21 @@ from geometry.tables.known import inches
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
+    from geometry.design.hardware import Hardware
+    from geometry.design.motor import Bracket, Tilt
     from geometry.design.units import Unit
     from geometry.design.validity import Points
+
+
+class _Form(NamedTuple):
+    """All that decides which rows a motor has, and their words: no place of its holes. ``alone``: it is the only motor."""
+
+    bracket: Bracket
+    tilt: Tilt
+    upper_hardware: Hardware | None
+    lower_hardware: Hardware | None
+    units: Unit
+    alone: bool
 
 
 def of_mounts(design: Design) -> list[Measure]:
@@ -26,9 +42,18 @@ def of_mounts(design: Design) -> list[Measure]:
     return [measure for index in range(len(design.mounts)) for measure in of_mount(design, index)]
 
 
-def of_mount(design: Design, index: int) -> list[Measure]:
+def of_mount(design: Design, index: int) -> tuple[Measure, ...]:
     """Return the measures of one motor."""
-    mount, key = design.mounts[index], f"mounts.{index}"
+    mount = design.mounts[index]
+    form = _Form(
+        mount.bracket, mount.tilt, mount.upper_hardware, mount.lower_hardware, design.units, len(design.mounts) == 1
+    )  # fmt: skip
+    return _of_form(form, index)
+
+
+@lru_cache(maxsize=32)
+def _of_form(mount: _Form, index: int) -> tuple[Measure, ...]:
+    key = f"mounts.{index}"
     made = [
         plain(f"{key}.leg", 5, "Shaft length", "From the bracket hook to the AV plate, motor upright.", 3.0,
               usual=inches(2.5), page="measuring#shaft-length", item=("Shaft, set-back, weight", "shaft")),
@@ -40,18 +65,18 @@ def of_mount(design: Design, index: int) -> list[Measure]:
               page="measuring#mass-power-and-balance", empty="not known", item=("Shaft, set-back, weight", "weight")),
         plain(f"{key}.offset", 6, "Offset", "From the centreline to the bracket's centre. Starboard is plus.", 0.8,
                free=True),
-        *_bracket_corners(design, f"{key}.bracket.outline"),
+        *_bracket_corners(mount.bracket.outline, f"{key}.bracket.outline"),
     ]  # fmt: skip
     last = [
-        plain(f"{key}.centre_aft", 5, "Balance point", f"How far aft of the transom. {_usual_balance(design.units)}", 25.0,
+        plain(f"{key}.centre_aft", 5, "Balance point", f"How far aft of the transom. {_usual_balance(mount.units)}", 25.0,
               usual=75.0, page="measuring#mass-power-and-balance", empty="none", item=("Power, balance, cowl", "balance")),
         plain(f"{key}.cowl_half_width", 5, "Cowl, half width", "From the motor's middle to the outside of its cowl.", 5.0,
-              free=len(design.mounts) < 2, empty="not measured", item=("Power, balance, cowl", "half cowl")),
+              free=mount.alone, empty="not measured", item=("Power, balance, cowl", "half cowl")),
     ]  # fmt: skip
-    last += _tilting(design, index)
+    last += _tilting(mount.tilt, index)
     if mount.bracket.rows is None:
         held = mount.bracket
-        return [*made, *last, *_clamps(f"{key}.bracket", screws=held.clamp_screws is not None, jaw=held.jaw is not None)]
+        return (*made, *last, *_clamps(f"{key}.bracket", screws=held.clamp_screws is not None, jaw=held.jaw is not None))
     made += [
         plain(f"{key}.bracket.rows.half_spacing", 5, "Upper holes, half spacing",
                "From the bracket's centre to a hole: half of what is between the two.", 0.4,
@@ -105,22 +130,23 @@ def of_mount(design: Design, index: int) -> list[Measure]:
                "How many times its weight the motor pulls in a slam. Our assumption is 3, and 5 for rough water.",
                0.0, kind="number", free=True, page="measuring#mass-power-and-balance"),
     ]  # fmt: skip
-    for pair in ("upper", "lower"):
-        made += _hardware(design, f"{key}.{pair}_hardware", pair)
+    for pair, hardware in (("upper", mount.upper_hardware), ("lower", mount.lower_hardware)):
+        if hardware is not None:
+            made += _hardware(hardware, f"{key}.{pair}_hardware", pair, mount.units)
     made += [
         plain(f"{key}.bracket.room_aft.{pair}", 8, f"Room aft, {pair}", "Free room behind the bracket, along the bolt.", 5.0,
               usual=50.0, page="measuring#pads-and-room-aft", empty="none", item=("Room behind the bracket", pair))
         for pair in ("upper", "lower") if mount.bracket.room_aft is not None
     ]  # fmt: skip
-    return made
+    return tuple(made)
 
 
-def _tilting(design: Design, index: int) -> list[Measure]:
+def _tilting(tilt: Tilt, index: int) -> list[Measure]:
     """Return how a motor tilts and turns, with its outermost places and one more to add.
 
     Nobody has to measure them before a first one is known.
     """
-    key, tilt = f"mounts.{index}.tilt", design.mounts[index].tilt
+    key = f"mounts.{index}.tilt"
     free = tilt == NO_TILT
     page, tube, most = "measuring#tilt-and-lock", "Tilt tube", "Full tilt, full lock"
     made = [
@@ -191,13 +217,12 @@ def _height(key: str) -> Measure:
     return msgspec.structs.replace(plain(key, 7, HEIGHT, how, 0.0, kind="hole", free=True), get=get, set=put)
 
 
-def _bracket_corners(design: Design, key: str) -> list[Measure]:
+def _bracket_corners(ring: Points, key: str) -> list[Measure]:
     """Return a bracket's outline, and its corners one by one; where both sides are alike those at starboard speak for both."""
-    ring = at_path(design, key)
     twins = _twins(ring)
     across = "From the bracket's centre. " + ("Both sides are alike." if twins else "Starboard is plus.")
     made = [shape(key, 5, "Bracket outline", "Measure each corner from the bracket hook.", "tape", page="measuring#outline")]
-    shown = [at for at, (u, _) in enumerate(ring) if not twins or u > -CLOSE]
+    shown = [at for at, (u, _) in enumerate(ring) if not twins or (u or 0.0) > -CLOSE]
     for number, at in enumerate(shown, start=1):
         twin, name = twins.get(at), f"Bracket corner {number}"
         if twin != at:
@@ -223,7 +248,7 @@ def _others_give(key: str, at: int, axis: int, design: Design, value: float) -> 
     ring = at_path(design, key)
     now = ring[at][axis] if axis == 0 else -ring[at][axis]
     twins = _twins(ring)
-    for other in _bracket_corners(design, key):
+    for other in _bracket_corners(ring, key):
         place, steps = other.get(design), other.key.removeprefix(f"{key}.").split(".")
         if place is None or steps[-1] != str(axis) or steps[0] == str(at) or not is_guess(design, other.key):
             continue
@@ -285,9 +310,7 @@ def _clamps(key: str, *, screws: bool, jaw: bool) -> list[Measure]:
     return made
 
 
-def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
-    hardware = at_path(design, key)
-
+def _hardware(hardware: Hardware, key: str, pair: str, units: Unit) -> list[Measure]:
     def part(
         field: str, name: str, how: str, blank: tuple[str, str] | None = None, *, usual: Usual = 0.8,
         page: str = "hardware#bolts", empty: str | None = None, free: bool = False,
@@ -322,7 +345,7 @@ def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
     if hardware.spanner is not None:
         spare = hardware.socket is not None
         made += [
-            part(f"spanner.{field}", in_trade_words(f"ring spanner, {word}", design.units), how, (item, word),
+            part(f"spanner.{field}", in_trade_words(f"ring spanner, {word}", units), how, (item, word),
                  usual=usual, page=tools, free=spare and item == handle,
                  empty="not measured" if spare and item == handle else None)
             for field, word, how, item, usual in (
@@ -332,7 +355,7 @@ def _hardware(design: Design, key: str, pair: str) -> list[Measure]:
             )
         ]  # fmt: skip
         made.append(
-            plain(f"{key}.spanner.swing", 8, f"{capital(pair)} {in_trade_words('ring spanner, swing', design.units)}",
+            plain(f"{key}.spanner.swing", 8, f"{capital(pair)} {in_trade_words('ring spanner, swing', units)}",
                    "How far it turns before you set it again: 30 degrees for 12 points, 60 for 6.", 5.0, kind="angle",
                    spread="rake", free=True, page=tools)
         )  # fmt: skip

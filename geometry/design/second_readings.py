@@ -5,7 +5,7 @@ Each is kept as a reading alone, and none has to be taken. Lengths [mm].
 
 from __future__ import annotations
 
-from functools import partial
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -49,6 +49,7 @@ def second_readings(design: Design) -> list[Measure]:
     return made
 
 
+@lru_cache(maxsize=64)
 def _row(key: str, section: int, name: str, spread: Spread, how: str, way: How = "tape") -> Measure:
     return Measure(
         key, section, name, how, 1.5, "length", spread, partial(second_value, key), partial(_with_value, key, way), way=way,

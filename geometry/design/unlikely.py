@@ -6,6 +6,7 @@ about again once it changes, or one that it was compared with. Lengths [mm]; com
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.design.design import Design
+    from geometry.design.measure_ranges import Differs, Range
     from geometry.design.measures import Measure
 
     Doubt = tuple[str, float | None]
@@ -80,16 +82,25 @@ def _is_confirmed(design: Design, doubtful: Unlikely) -> bool:
 
 
 def _all(design: Design) -> Iterator[Unlikely]:
-    before: dict[str, Measure] = {}
+    before: dict[str, tuple[Measure, float]] = {}
     for each in measures(design):
         value = each.get(design) if is_read(design, each) else None
         if value is None:
             continue
-        doubts = [doubt for look in _LOOKS for doubt in look(design, each, value)]
+        ranges = each.ranges
+        doubts: list[Doubt] = []
+        if ranges.likely is not None and not ranges.likely.holds(value):
+            doubts += _out_of_range(design, each, value, ranges.likely)
+        if ranges.standard is not None and ROUNDED + CLOSE < abs(value - ranges.standard) < EIGHTH - CLOSE:
+            doubts.append(_near_standard(design, each, value, ranges.standard))
+        if ranges.differs is not None:
+            doubts += _too_far(design, each, value, ranges.differs)
         if each.kind == "length":
             group = _group(each.key)
-            doubts += _equal(design, each, value, before.get(group))
-            before[group] = each
+            last, there = before.get(group, (each, math.inf))
+            if abs(value - there) <= CLOSE and value != 0 and not ranges.like_before:
+                doubts.append(_equal(design, each, value, last, there))
+            before[group] = each, value
         if doubts:
             others = tuple(other for _, other in doubts if other is not None)
             yield Unlikely(each, " ".join(text for text, _ in doubts), (value, *others))
@@ -104,10 +115,9 @@ def _group(key: str) -> str:
     return ".".join(steps[:_PART_OF_PAIR] if "_hardware" in key else steps[:2])
 
 
-def _out_of_range(design: Design, each: Measure, value: float) -> Iterator[Doubt]:
+def _out_of_range(design: Design, each: Measure, value: float, likely: Range) -> Iterator[Doubt]:
     """Say that a value is out of its likely range. 0 in an entry that takes it says that there is none."""
-    likely = each.ranges.likely
-    if likely is None or likely.holds(value) or (value == 0 and each.ranges.possible.low == 0):
+    if value == 0 and each.ranges.possible.low == 0:
         return
     reading = design.readings.get(each.key)
     meant = meant_in_other_unit(each, value, "" if reading is None else reading.text, design.units)
@@ -116,21 +126,17 @@ def _out_of_range(design: Design, each: Measure, value: float) -> Iterator[Doubt
     yield f"{each.name} is {figure(design, each, value)}.{asked} Most are {low} to {high} ({likely.whose}).", None
 
 
-def _near_standard(design: Design, each: Measure, value: float) -> Iterator[Doubt]:
+def _near_standard(design: Design, each: Measure, value: float, standard: float) -> Doubt:
     """Say that a value is nearly that of the standard pattern, but not quite."""
-    standard = each.ranges.standard
-    if standard is None or not ROUNDED + CLOSE < abs(value - standard) < EIGHTH - CLOSE:
-        return
     read, usual = figure(design, each, value), figure(design, each, standard)
     asked = "Was it measured from a hole's edge?"
-    yield f"{each.name} is {read}, and the standard pattern has {usual} (common practice). {asked}", None
+    return f"{each.name} is {read}, and the standard pattern has {usual} (common practice). {asked}", None
 
 
-def _too_far(design: Design, each: Measure, value: float) -> Iterator[Doubt]:
+def _too_far(design: Design, each: Measure, value: float, differs: Differs) -> Iterator[Doubt]:
     """Say that a value differs more than usual from another one that was read."""
-    differs = each.ranges.differs
-    other = None if differs is None else measure(design, differs.key)
-    if differs is None or other is None or not is_read(design, other):
+    other = measure(design, differs.key)
+    if other is None or not is_read(design, other):
         return
     there = other.get(design)
     if there is None or abs(value - there) <= differs.most + CLOSE:
@@ -141,15 +147,7 @@ def _too_far(design: Design, each: Measure, value: float) -> Iterator[Doubt]:
     yield f"{text} Most differ by {most} or less ({differs.whose}).", there
 
 
-def _equal(design: Design, each: Measure, value: float, before: Measure | None) -> Iterator[Doubt]:
+def _equal(design: Design, each: Measure, value: float, last: Measure, there: float) -> Doubt:
     """Say that a length equals the one before it on the card, where the two seldom do."""
-    if before is None or each.ranges.like_before or value == 0:
-        return
-    there = before.get(design)
-    if there is None or abs(value - there) > CLOSE:
-        return
-    both = f"{each.name} and {name_of(design, before.key)} are both {figure(design, each, value)}."
-    yield f"{both} Is each in its own entry?", there
-
-
-_LOOKS = (_out_of_range, _near_standard, _too_far)
+    both = f"{each.name} and {name_of(design, last.key)} are both {figure(design, each, value)}."
+    return f"{both} Is each in its own entry?", there

@@ -10,12 +10,14 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from assets import design_names, design_text
+from geometry.design import boat_measures, motor_measures
 from geometry.design.choices import choices
 from geometry.design.design_text import from_text, to_text
 from geometry.design.edits import enter
 from geometry.design.hardware import HexSizes, Spacer
 from geometry.design.measure import capital
 from geometry.design.measures import SECTIONS, at_path, measure, measures, state_of
+from geometry.design.motor import Tilt, TiltPoint
 from geometry.design.starts import starts
 from geometry.design.validity import NonsenseError
 from geometry.judge.check import check
@@ -23,6 +25,7 @@ from tests.designs import changed, clamp_on_mount, designs, example_design, numb
 
 NEAR = 1e-9  # [mm, degrees]
 INCH = 25.4
+TILT = Tilt(tube=(90.0, 20.0), most=70.0, lock=35.0, points=(TiltPoint(radius=400.0, angle=20.0, half_width=60.0),))
 
 BOATS = {name: from_text(design_text(name)) for name in design_names()}
 OWN_SIZES = {
@@ -331,3 +334,33 @@ def test_the_cut_in_degrees_is_a_guess_read_by_a_level():
 
 def test_a_name_gets_a_capital_letter_and_no_other_change():
     assert [capital(name) for name in ("", "aV plate", "Rake", "set-back")] == ["", "AV plate", "Rake", "Set-back"]
+
+
+def rows_of(design):
+    """Return all that a person reads of each measure, with its value."""
+    rows = measures(msgspec.structs.replace(design))
+    return [(row.key, row.section, row.name, row.how, row.free, row.empty, row.item, row.get(design)) for row in rows]
+
+
+SHARED = (
+    boat_measures._of_transom, boat_measures._around, boat_measures._of_well, boat_measures._of_old_hole,
+    motor_measures._of_form,
+)  # fmt: skip
+
+
+@given(designs(), designs())
+def test_a_boat_has_the_same_measures_after_another_boat(boat, other):
+    tilting = changed(other, transom__top_cut=3.0)
+    tilting = replace(tilting, mounts=(replace(other.mounts[0], name="tilting", tilt=TILT), boat.mounts[0]))
+    wanted = []
+    for design in (boat, other, tilting):
+        for shared in SHARED:
+            shared.cache_clear()
+        wanted.append(rows_of(design))
+    assert [rows_of(design) for design in (boat, other, tilting, boat)] == [*wanted, wanted[0]]
+
+
+def test_a_motor_that_moves_keeps_its_measures():
+    design = example_design()
+    moved = changed(design, mounts__0__drop=170.0, mounts__0__offset=5.0, mounts__0__upper_at=-52.0)
+    assert all(after is before for after, before in zip(measures(moved), measures(design), strict=True))
