@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 _MOST_STEPS = 200
 _STILL = 1e-12  # a step this small, as a share of the values, ends the search
 _ROUNDING = 1e-13  # of the squares: near the minimum a good step changes them by less than this
+_IDLE = 3  # that many end the search
 _LOOSE = 1e-7  # a direction with less than this share of the largest singular value is not fixed
 
 
@@ -70,6 +71,7 @@ def fit(model: Model, start: Floats, read: Floats, spreads: Floats) -> Fit:
     calculated, slopes = model(values)
     off, slopes = (calculated - read) / spreads, slopes / spreads[:, None]
     squares = float(off @ off)
+    idle = 0  # steps that brought nothing more
     for _ in range(_MOST_STEPS):
         normal, gradient = slopes.T @ slopes, slopes.T @ off
         scale = float(np.trace(normal)) / max(1, len(values)) or 1.0
@@ -78,10 +80,11 @@ def fit(model: Model, start: Floats, read: Floats, spreads: Floats) -> Fit:
         new_off = (calculated - read) / spreads
         new = float(new_off @ new_off)
         if new <= squares + _ROUNDING * (1.0 + squares):
+            idle = idle + 1 if new >= squares - _ROUNDING * (1.0 + squares) else 0
             values, off, slopes, squares = values + step, new_off, tried / spreads[:, None], new
             damping = 0.0 if damping < 1e-14 else damping / 30.0
             damping = max(damping, 1e-14)
-            if float(np.abs(step).max(initial=0.0)) <= _STILL * (1.0 + float(np.abs(values).max(initial=0.0))):
+            if idle == _IDLE or float(np.abs(step).max(initial=0.0)) <= _STILL * (1.0 + float(np.abs(values).max(initial=0.0))):
                 break
         else:
             damping = max(damping, 1e-12) * 10.0
