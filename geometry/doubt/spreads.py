@@ -16,13 +16,12 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design.measures import name_of
+from geometry.doubt.bought_lengths import with_lengths_kept
 from geometry.doubt.trials import trials
 from geometry.judge.check import assembled, check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import SURE
 from geometry.judge.findings import is_bad
-from geometry.solid.faces import Unmeasured
-from geometry.solid.placed_bolts import bolts
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -70,7 +69,7 @@ def spreading(checked: Checked) -> Iterator[Checked]:
     if checked.sure:
         yield checked
         return
-    bought = _lengths_kept(checked.design)
+    bought = with_lengths_kept(checked.design)
     sums = _Sums()
     kept = check(bought)
     for trial in trials(checked.design, bought):
@@ -205,18 +204,3 @@ def _chance(finding: Finding, variance: float) -> float | None:
     if spread > 1e-9:
         return 0.5 * (1 + math.erf(apart / spread / math.sqrt(2)))
     return 1.0 if apart >= -1e-6 else 0.0
-
-
-def _lengths_kept(design: Design) -> Design:
-    """Give each pair its present bolt length: a bolt that is bought does not change with a reading."""
-    mounts = list(design.mounts)
-    for bolt in bolts(design):
-        try:
-            length = bolt.length
-        except Unmeasured:
-            continue
-        if length is not None and bolt.hardware.length is None and bolt.port:
-            field = f"{bolt.pair}_hardware"
-            kept = replace(bolt.hardware, length=length)
-            mounts[bolt.mount_index] = replace(mounts[bolt.mount_index], **{field: kept})
-    return replace(design, mounts=tuple(mounts))

@@ -1,0 +1,367 @@
+"""The free sections of many boats at once: the same rules as `geometry.solid.section`, for arrays of boats.
+
+Every array has one place for each boat, last; lines and edges come first. Distances [mm]. Where no short rule is exact, a
+room is less than the truth, never more.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+
+_FAR = 1e5  # [mm]: no boat's well is so high
+_OFF = 1e-7  # [mm] beyond an obstacle's edge, where a free place is looked for
+_FEW = 8  # lines: with no more, each two of them may have the nearest corner between them
+
+
+class Edges(NamedTuple):
+    """Segments from a to b, one row each."""
+
+    au: Floats
+    aw: Floats
+    bu: Floats
+    bw: Floats
+
+    def at(self, boats: Flags) -> Edges:
+        """Return the edges of some of the boats."""
+        return Edges(*(part[:, boats] for part in self))
+
+
+class Lines(NamedTuple):
+    """Lines normal·place = foot, one row each, with a unit normal into the free side; ``strip`` is of the rounded corner."""
+
+    nu: Floats
+    nw: Floats
+    foot: Floats
+    strip: Floats
+
+    def over(self, u: Floats, w: Floats) -> Floats:
+        """Return how far places are from each line, positive on its free side."""
+        return self.nu * u + self.nw * w - self.foot
+
+    def at(self, boats: Flags) -> Lines:
+        """Return the lines of some of the boats."""
+        return Lines(*(part[:, boats] for part in self))
+
+
+class Ring(NamedTuple):
+    """A polygon, its corners in rows."""
+
+    u: Floats
+    w: Floats
+
+    @property
+    def edges(self) -> Edges:
+        """Its sides."""
+        return Edges(self.u, self.w, np.roll(self.u, -1, 0), np.roll(self.w, -1, 0))
+
+    def at(self, boats: Flags) -> Ring:
+        """Return the ring of some of the boats."""
+        return Ring(self.u[:, boats], self.w[:, boats])
+
+
+class Blocks(NamedTuple):
+    """A block at one distance, and in which boats it is there."""
+
+    ring: Ring
+    there: Flags
+
+
+class Shape(NamedTuple):
+    """A disc, cut level at ``cut`` below its centre where that is less than the radius."""
+
+    radius: Floats
+    cut: Floats
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether the disc is cut in any boat."""
+        return bool(np.any(self.cut < self.radius))
+
+    def at(self, boats: Flags) -> Shape:
+        """Return the shapes of some of the boats."""
+        return Shape(*(np.broadcast_to(part, boats.shape)[boats] for part in self))
+
+
+class Section:
+    """One free section of each boat.
+
+    Args:
+        lines: the profile's edges from port, rounded corner included; None without a well.
+        corners: the profile's corners, one fewer. convex: in which boats no corner points into the well. blocks: each block.
+    """
+
+    def __init__(self, lines: Lines | None, corners: Ring | None, convex: Flags, blocks: tuple[Blocks, ...]) -> None:
+        self.lines, self.corners, self.convex, self.blocks = lines, corners, convex, blocks
+        self._bent: tuple[Ring, tuple[Blocks, ...]] | None = None
+
+    def at(self, boats: Flags) -> Section:
+        """Return the sections of some of the boats."""
+        blocks = tuple(Blocks(block.ring.at(boats), block.there[boats]) for block in self.blocks)
+        lines = None if self.lines is None else self.lines.at(boats)
+        corners = None if self.corners is None else self.corners.at(boats)
+        return Section(lines, corners, self.convex[boats], blocks)
+
+    def room_of(self, shape: Shape, u: Floats, w: Floats) -> Floats:
+        """Return the room of a shape with its centre at a place; see `geometry.solid.section.Section.room_of`."""
+        if not shape.is_cut:
+            return self.signed_distance(u, w) - shape.radius
+        room = np.full(u.shape, np.inf)
+        cut, bent = shape.cut < shape.radius, ~self.convex
+        if self.lines is not None:
+            reaches = reach(shape, -self.lines.nu, -self.lines.nw)
+            room = np.where(self.convex, np.min(self.lines.over(u, w) - reaches, axis=0), np.inf)
+        for edges, there in self._obstacles(bent):
+            room = np.minimum(room, np.where(there, np.min(gap(shape, u, w, edges), axis=0), np.inf))
+        free = self.is_free(u, w)
+        room = np.where(free, room, np.minimum(room, -shape.radius))
+        short = (room <= 0.0) | ~cut
+        if short.any():
+            some = self.at(short)
+            few = shape.at(short)
+            room[short] = np.minimum(room[short], some._of_discs_within(few, u[short], w[short], free[short]))
+        return room
+
+    def _of_discs_within(self, shape: Shape, u: Floats, w: Floats, free: Flags) -> Floats:
+        """Return the least room of the discs in a cut disc; of the whole disc where its centre is in an obstacle."""
+        whole = self.signed_distance(u, w) - shape.radius
+        cut = (shape.cut < shape.radius) & free
+        if not cut.any():
+            return whole
+        some, few, at_u, at_w = self.at(cut), shape.at(cut), u[cut], w[cut]
+        low = np.arcsin(np.clip(few.cut / few.radius, -1.0, 1.0))
+        half = np.sqrt(few.radius**2 - few.cut**2)
+        best = np.minimum(some.signed_distance(at_u + half, at_w - few.cut), some.signed_distance(at_u - half, at_w - few.cut))
+        for turn in (-low / 2, *(np.full(low.shape, np.radians(each)) for each in (0, 45, 90, 135, 180)), np.pi + low / 2):
+            out = (few.radius - few.cut) / (1 + np.sin(turn))
+            there = some.signed_distance(at_u + out * np.cos(turn), at_w + out * np.sin(turn))
+            best = np.minimum(best, there - (few.radius - out))
+        whole[cut] = best
+        return whole
+
+    def signed_distance(self, u: Floats, w: Floats) -> Floats:
+        """Return the distance from a place to the nearest obstacle, negative inside one; inf without any."""
+        apart = np.full(u.shape, np.inf)
+        bent = ~self.convex
+        if self.lines is not None:
+            apart = np.where(self.convex, np.min(self.lines.over(u, w), axis=0), np.inf)
+        for edges, there in self._obstacles(bent):
+            apart = np.minimum(apart, np.where(there, to_edges(u, w, edges), np.inf))
+        free = self.is_free(u, w)
+        if not free.all():
+            taken = ~free
+            apart[taken] = -self.at(taken)._depth(u[taken], w[taken])
+        return apart
+
+    def is_free(self, u: Floats, w: Floats) -> Flags:
+        """Return in which boats a place is free of every obstacle."""
+        free = np.ones(u.shape, dtype=bool)
+        for block in self.blocks:
+            free &= ~(block.there & inside(u, w, block.ring))
+        if self.lines is None:
+            return free
+        free &= ~self.convex | np.all(self.lines.over(u, w) >= 0.0, axis=0)
+        if not self.convex.all():
+            above, strips = self._in_bent_wells()
+            clear = inside(u, w, above)
+            for strip in strips:
+                clear &= ~(strip.there & inside(u, w, strip.ring))
+            free &= self.convex | clear
+        return free
+
+    def _obstacles(self, bent: Flags) -> list[tuple[Edges, Flags]]:
+        """Return the edges of the obstacles that are no straight lines, and in which boats they are there."""
+        found = [(block.ring.edges, block.there) for block in self.blocks]
+        if self.lines is not None and bent.any():
+            above, strips = self._in_bent_wells()
+            open_edges = Edges(*(part[:-1] for part in above.edges))  # the last one closes the space far above
+            found += [(open_edges, bent), *((strip.ring.edges, strip.there & bent) for strip in strips)]
+        return found
+
+    def _in_bent_wells(self) -> tuple[Ring, tuple[Blocks, ...]]:
+        """Return the space above the profile, and the rounded corner along each edge."""
+        if self._bent is None:
+            self._bent = self._stripped()
+        return self._bent
+
+    def _stripped(self) -> tuple[Ring, tuple[Blocks, ...]]:
+        if self.lines is None or self.corners is None:
+            raise TypeError("a boat without a well has no profile")
+        lines, corners = self.lines, self.corners
+        far = np.full((1, *corners.u.shape[1:]), _FAR)
+        above = Ring(np.vstack((corners.u[:1], corners.u, corners.u[-1:])), np.vstack((far, corners.w, far)))
+        u, w = above
+        strips = []
+        for index in range(len(lines.nu)):
+            nu, nw, strip = lines.nu[index], lines.nw[index], lines.strip[index]
+            ends = []
+            for at, other in ((index, index - 1), (index + 1, index + 1)):
+                far_u, far_w = u[at] + nu * strip, w[at] + nw * strip
+                if 0 <= other < len(lines.nu):
+                    sign = 1.0 if other < index else -1.0
+                    turn = sign * (lines.nu[other] * nw - lines.nw[other] * nu)
+                    met_u, met_w = _meet(lines, other, index)
+                    inward = turn < -1e-12
+                    far_u, far_w = np.where(inward, met_u, far_u), np.where(inward, met_w, far_w)
+                ends.append((far_u, far_w))
+            (ua, wa), (ub, wb) = ends
+            ring = Ring(np.stack((u[index], u[index + 1], ub, ua)), np.stack((w[index], w[index + 1], wb, wa)))
+            strips.append(Blocks(ring, strip > 1e-8))
+        return above, tuple(strips)
+
+    def _depth(self, u: Floats, w: Floats) -> Floats:
+        """Return how far a place in an obstacle is from a free one: the distance itself, or more than that."""
+        plain = self.convex.copy()
+        for block in self.blocks:
+            plain &= ~block.there
+        deep = np.full(u.shape, np.inf)
+        if self.lines is not None and plain.any():
+            deep[plain] = _below_lines(self.lines.at(plain), u[plain], w[plain])
+        if not plain.all():
+            other = ~plain
+            deep[other] = self.at(other)._to_free(u[other], w[other])
+        return deep
+
+    def _to_free(self, u: Floats, w: Floats) -> Floats:
+        """Return the distance to the nearest free place beyond the nearest point of any edge."""
+        best = np.full(u.shape, _FAR)
+        if self.lines is not None:
+            over = self.lines.over(u, w)
+            for index in range(len(over)):
+                away = np.where(self.convex & (over[index] < 0.0), _OFF - over[index], 0.0)
+                best = self._nearer(best, u, w, away * self.lines.nu[index], away * self.lines.nw[index])
+        for group, there in self._obstacles(~self.convex):
+            for row in range(len(group.au)):
+                to_u, to_w = _foot(u, w, *(part[row] for part in group))
+                far = np.hypot(to_u - u, to_w - w)
+                longer = np.where(there & (far > 0.0), 1.0 + _OFF / np.maximum(far, 1e-12), 0.0)
+                best = self._nearer(best, u, w, (to_u - u) * longer, (to_w - w) * longer)
+        return best
+
+    def _nearer(self, best: Floats, u: Floats, w: Floats, du: Floats, dw: Floats) -> Floats:
+        far = np.hypot(du, dw)
+        tried = (far > 0.0) & (far < best)
+        if tried.any():
+            free = self.at(tried).is_free(u[tried] + du[tried], w[tried] + dw[tried])
+            best[np.flatnonzero(tried)[free]] = far[tried][free]
+        return best
+
+
+def to_edges(u: Floats, w: Floats, edges: Edges) -> Floats:
+    """Return the distance from places to the nearest of some edges."""
+    to_u, to_w = _foot(u, w, *edges)
+    nearest: Floats = np.sqrt(np.min((to_u - u) ** 2 + (to_w - w) ** 2, axis=0))
+    return nearest
+
+
+def inside(u: Floats, w: Floats, ring: Ring) -> Flags:
+    """Return whether places are inside a ring."""
+    au, aw, bu, bw = ring.edges
+    crosses = (aw > w) != (bw > w)
+    rise = np.where(crosses, bw - aw, 1.0)
+    left = u < (bu - au) * (w - aw) / rise + au
+    odd: Flags = np.logical_xor.reduce(crosses & left, axis=0)
+    return odd
+
+
+def gap(shape: Shape, u: Floats, w: Floats, edges: Edges) -> Floats:
+    """Return the distance from a cut disc to each edge; below 0 where they meet; see `geometry.solid.discs.Disc.gap`."""
+    radius = shape.radius
+    cut = np.minimum(shape.cut, radius)
+    half = np.sqrt(radius**2 - cut**2)
+    au, aw, bu, bw = edges.au - u, edges.aw - w, edges.bu - u, edges.bw - w
+    nothing = np.zeros_like(au)
+    near_u, near_w = _foot(nothing, nothing, au, aw, bu, bw)
+    chord = tuple(np.broadcast_to(part, au.shape) for part in (-half, -cut, half, -cut))
+    best = _between((au, aw, bu, bw), chord)
+    spots = ((near_u, near_w), (au, aw), (bu, bw))
+    for at_u, at_w in spots:
+        far = np.hypot(at_u, at_w)
+        best = np.where((far <= radius) & (at_w >= -cut), 0.0, best)
+        outside = (far > radius) & (radius * at_w >= -cut * far)
+        best = np.where(outside, np.minimum(best, far - radius), best)
+    du, dw, off = bu - au, bw - aw, radius - cut
+    deepest = np.maximum.reduce([_depth_in(shape, cut, at_u, at_w) for at_u, at_w in spots])
+    square, middle, rest = du * du, au * du + off * dw, au * au + 2 * off * aw - off * off
+    under = middle * middle - square * rest
+    root = -(middle + np.copysign(np.sqrt(np.maximum(under, 0.0)), middle))
+    for above, below in ((root, square), (rest, root)):
+        share = np.divide(above, below, out=np.full(above.shape, -1.0), where=(below != 0.0) & (under >= 0.0))
+        share = np.where((share > 0.0) & (share < 1.0), share, 0.0)
+        deepest = np.maximum(deepest, _depth_in(shape, cut, au + share * du, aw + share * dw))
+    return np.where(best > 0.0, best, -np.maximum(0.0, deepest))
+
+
+def _depth_in(shape: Shape, cut: Floats, u: Floats, w: Floats) -> Floats:
+    """Return how far places, seen from a cut disc's centre, are inside its rim."""
+    return np.minimum(shape.radius - np.hypot(u, w), cut + w)
+
+
+Segments = tuple[Floats, ...]
+
+
+def _between(first: Segments, second: Segments) -> Floats:
+    """Return the distance between segments, 0 where they cross."""
+    au, aw, bu, bw = first
+    cu, cw, du, dw = second
+    best = np.minimum.reduce([
+        _apart(au, aw, second), _apart(bu, bw, second), _apart(cu, cw, first), _apart(du, dw, first),
+    ])  # fmt: skip
+    ru, rw, su, sw = bu - au, bw - aw, du - cu, dw - cw
+    den = ru * sw - rw * su
+    safe = np.where(den == 0.0, 1.0, den)
+    t, k = ((cu - au) * sw - (cw - aw) * su) / safe, ((cu - au) * rw - (cw - aw) * ru) / safe
+    return np.where((den != 0.0) & (t >= 0) & (t <= 1) & (k >= 0) & (k <= 1), 0.0, best)
+
+
+def _apart(u: Floats, w: Floats, segment: Segments) -> Floats:
+    to_u, to_w = _foot(u, w, *segment)
+    return np.hypot(to_u - u, to_w - w)
+
+
+def _foot(u: Floats, w: Floats, au: Floats, aw: Floats, bu: Floats, bw: Floats) -> tuple[Floats, Floats]:
+    """Return the points of segments nearest to places."""
+    du, dw = bu - au, bw - aw
+    square = du * du + dw * dw
+    share = ((u - au) * du + (w - aw) * dw) / np.where(square == 0.0, 1.0, square)
+    share = np.minimum(1.0, np.maximum(0.0, share))
+    return au + share * du, aw + share * dw
+
+
+def reach(shape: Shape, u: Floats, w: Floats) -> Floats:
+    """Return how far a shape reaches from its centre in some directions, unit vectors."""
+    cut = np.minimum(shape.cut, shape.radius)
+    half = np.sqrt(shape.radius**2 - cut**2)
+    return np.where(shape.radius * w >= -cut, shape.radius, np.abs(u) * half - cut * w)
+
+
+def _meet(lines: Lines, first: int, second: int) -> tuple[Floats, Floats]:
+    """Return where two lines meet; far away where they are parallel."""
+    den = lines.nu[first] * lines.nw[second] - lines.nw[first] * lines.nu[second]
+    safe = np.where(np.abs(den) < 1e-12, 1e-12, den)
+    return (
+        (lines.foot[first] * lines.nw[second] - lines.nw[first] * lines.foot[second]) / safe,
+        (lines.nu[first] * lines.foot[second] - lines.foot[first] * lines.nu[second]) / safe,
+    )
+
+
+def _below_lines(lines: Lines, u: Floats, w: Floats) -> Floats:
+    """Return how far places are from the free side of all lines; how far beyond the farthest line where none is free."""
+    over = lines.over(u, w)
+    best = np.full(u.shape, np.inf)
+    count = len(over)
+    for index in range(count):
+        to_u, to_w = u - over[index] * lines.nu[index], w - over[index] * lines.nw[index]
+        free = (over[index] < 0.0) & np.all(lines.over(to_u, to_w) >= -_OFF, axis=0)
+        best = np.where(free, np.minimum(best, -over[index]), best)
+    for first in range(count):
+        for second in range(first + 1, count if count <= _FEW else min(count, first + 2)):
+            to_u, to_w = _meet(lines, first, second)
+            free = np.all(lines.over(to_u, to_w) >= -_OFF, axis=0)
+            best = np.where(free, np.minimum(best, np.hypot(to_u - u, to_w - w)), best)
+    return np.where(np.isfinite(best), best, np.maximum(0.0, -np.min(over, axis=0)))

@@ -1,0 +1,145 @@
+"""The room of many boats at once against the check of each boat by itself."""
+
+from __future__ import annotations
+
+import math
+import random
+
+import numpy as np
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.boat import Block
+from geometry.design.validity import NonsenseError
+from geometry.doubt.boat_numbers import numbers_of
+from geometry.doubt.many_boats import ManyBoats
+from geometry.doubt.many_rooms import neighbour_rooms, old_hole_rooms, part_rooms
+from geometry.judge.check_kinds import IN_WELL
+from geometry.judge.inside_room import inside, part_room
+from geometry.judge.report import Reporter
+from geometry.judge.wood_at_holes import wood_between
+from tests.designs import changed, example_design, random_design
+
+_BOATS = 6
+_DEEP = -25.0  # [mm]: a part that is deeper in an obstacle only has to have no more room than the check gives
+
+
+def other_boats(design, rng):
+    """Return some boats like a design, each with its readings off by some millimetres and degrees; all have the same parts."""
+    parts, boats = set(numbers_of(design)), [design]
+    while len(boats) < _BOATS:
+        try:
+            boat = off(design, rng)
+        except NonsenseError:
+            continue
+        if set(numbers_of(boat)) == parts:
+            boats.append(boat)
+    return boats
+
+
+def off(design, rng):
+    """Return a design with everything that places its parts and obstacles off; the faces of parallel ones at times stay so."""
+
+    def by(value, spread=2.0):
+        return value + rng.gauss(0.0, spread)
+
+    thick = design.transom.thickness
+    top = by(thick.top)
+    low = top if thick.low == thick.top and rng.random() < 0.5 else by(thick.low)
+    transom = replace(design.transom, rake=by(design.transom.rake, 1.0), thickness=replace(thick, top=top, low=low))
+    well = design.well and replace(
+        design.well, profile=tuple((by(u), by(y)) for u, y in design.well.profile),
+        fillet_radius=max(0.0, by(design.well.fillet_radius)), floor_rise=by(design.well.floor_rise, 1.0),
+    )  # fmt: skip
+    blocks = tuple(
+        replace(block, outline=tuple((u + 1.0, y - 1.0) for u, y in block.outline),
+                stands_out=block.stands_out and max(0.5, by(block.stands_out)))
+        for block in design.inside_blocks
+    )  # fmt: skip
+    mount = design.mounts[0]
+    mount = replace(mount, drop=by(mount.drop), offset=by(mount.offset), upper_at=by(mount.upper_at))
+    return replace(design, transom=transom, well=well, inside_blocks=blocks, mounts=(mount,))
+
+
+def together(boats):
+    """Return the boats as arrays of their numbers."""
+    numbers = [numbers_of(boat) for boat in boats]
+    return ManyBoats(boats[0], {name: np.array([each[name] for each in numbers]) for name in numbers[0]}, len(boats))
+
+
+def both_ways(design, rng):
+    """Yield the room of each part of each of many boats, calculated together and by its own check."""
+    boats = other_boats(design, rng)
+    many, report, reports = together(boats), Reporter(design), [Reporter(boat) for boat in boats]
+    for index, bolt in enumerate(report.bolts):
+        for part in IN_WELL:
+            if many.body(index, part) is None:
+                continue
+            rooms = part_rooms(many, report, index, part)
+            for room, each in zip(rooms, reports, strict=True):
+                checked = part_room(each, each.bolts[index], part)
+                yield bolt, each, float(room), math.inf if checked is None else checked
+
+
+@pytest.mark.parametrize("seed", range(16))
+def test_no_part_of_many_boats_has_more_room_than_in_its_own_check(seed):
+    """Any obstacle, washer and lean; within 1e-6 mm."""
+    for _, _, room, checked in both_ways(random_design(random.Random(seed)), random.Random(seed)):
+        assert room <= checked + 1e-6
+
+
+@pytest.mark.parametrize("seed", range(16))
+def test_in_a_well_without_blocks_a_part_has_the_room_of_its_check(seed):
+    """Whole washers in a well whose corners all point out: the same within 1e-6 mm, leaning or not."""
+    rng = random.Random(seed)
+    design = replace(random_design(rng), inside_blocks=())
+    cut = {f"mounts__0__{pair}_hardware__washer__flat_cut": None for pair in ("upper", "lower")}
+    for _, each, room, checked in both_ways(changed(design, **cut), rng):
+        if each.space.convex and checked > _DEEP:
+            assert room == pytest.approx(checked, abs=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_cut_washer_on_a_flat_floor_has_the_room_of_its_check(seed):
+    """Cut 14 mm below its middle, at any place next to the floor and its rounded corner; within 1e-6 mm while it is clear."""
+    rng = random.Random(seed)
+    cut = {f"mounts__0__{pair}_hardware__washer__flat_cut": 14.0 for pair in ("upper", "lower")}
+    design = changed(example_design(), mounts__0__drop=rng.uniform(160, 190), inside_blocks=(), **cut)
+    near = 0
+    for bolt, each, room, checked in both_ways(design, rng):
+        if checked > 0.0:
+            near += not bolt.upper
+            assert room == pytest.approx(checked, abs=1e-6), each.design
+    assert near
+
+
+def test_a_part_that_a_block_ends_next_to_jumps_as_in_its_check():
+    """A block under the exit, 3 mm thick or up to 5: the nut behind it is clear of it, or in it."""
+    square = ((-140, -200), (-110, -200), (-110, -190), (-140, -190))
+    lips = [Block(name="lip", outline=square, stands_out=out) for out in (2.9, 3.1, 5.0)]
+    ends = [replace(example_design(), inside_blocks=(lip,)) for lip in lips]
+    many, report = together(ends), Reporter(ends[0])
+    rooms = part_rooms(many, report, 2, "nut")
+    checked = [part_room(Reporter(each), Reporter(each).bolts[2], "nut") for each in ends]
+    assert rooms == pytest.approx(checked, abs=1e-6)
+    assert rooms[0] > rooms[1] + 1.0
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_gaps_and_wood_are_those_of_the_checks(seed):
+    """Of any boat without backing plates, within 1e-6 mm."""
+    rng = random.Random(seed)
+    plates = {f"mounts__0__{pair}_hardware__backing_plate": None for pair in ("upper", "lower")}
+    design = changed(random_design(rng), **plates)
+    boats = other_boats(design, rng)
+    many, report, reports = together(boats), Reporter(design), [Reporter(boat) for boat in boats]
+    gaps = neighbour_rooms(many, report)
+    for gap, each in zip(gaps, reports, strict=True):
+        inside(each)
+        value = next(finding.value for finding in each.findings if finding.check == "neighbour")
+        assert gap == pytest.approx(value, abs=1e-6)
+    for index in range(len(report.bolts)):
+        for number in range(len(design.old_holes)):
+            wood = old_hole_rooms(many, report, index, number)
+            checked = [wood_between(each.bolts[index], each.design.old_holes[number], number) for each in reports]
+            assert wood == pytest.approx(checked, abs=1e-6)
