@@ -13,10 +13,10 @@ from geometry.design import force_units
 from geometry.design.edits import with_mount
 from geometry.design.measures import name_of
 from geometry.design.origins import with_new_parts_to_buy
+from geometry.design.reading_spreads import hole_spread
 from geometry.design.units import format_length
 from geometry.design.validity import CLOSE, NonsenseError
 from geometry.doubt.spreads import spreading
-from geometry.doubt.trials import hole_spread
 from geometry.judge.bracket import hard_pad
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL

@@ -15,6 +15,7 @@ from geometry.design.edits import with_mount
 from geometry.design.measures import measures
 from geometry.design.patterns import bracket, motor, on_bracket
 from geometry.design.starts import guess, well_to_measure
+from geometry.design.validity import SECOND
 from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
@@ -57,7 +58,8 @@ def add_twin(design: Design, index: int) -> Design:
     mounts = list(design.mounts)
     mounts[index] = port
     mine, theirs = f"mounts.{index}.", f"mounts.{len(mounts)}."
-    copied = {theirs + key.removeprefix(mine): r for key, r in design.readings.items() if key.startswith(mine)}
+    own = {key: r for key, r in design.readings.items() if key.startswith(mine) and SECOND not in key}  # not its pilots
+    copied = {theirs + key.removeprefix(mine): r for key, r in own.items()}
     return replace(design, mounts=(*mounts, starboard), readings={**design.readings, **copied})
 
 
@@ -153,8 +155,9 @@ def add_well(design: Design) -> Design:
 
 
 def remove_well(design: Design) -> Design:
-    """Remove the well and its readings."""
-    return replace(design, well=None, readings=_without(design, "well."))
+    """Remove the well and its readings, pilots' distances to it too."""
+    pilots = tuple(pilot for pilot in design.pilots if pilot.to in ("old hole", "block"))
+    return replace(design, well=None, pilots=pilots, readings=_without(design, "well."))
 
 
 def _guessed(design: Design, start: str) -> Design:

@@ -46,6 +46,7 @@ _OF_SPREADS: dict[str, tuple[Kind, str]] = {
     "print": ("length", "How far a mark of the printed template is off. One in three is off by more."),
     "mark": ("length", "How far a marked centre is off. One in three is off by more."),
     "drill_angle": ("angle", "How far a drilled hole leans. One in three leans by more."),
+    "washer": ("length", f"The middle of a washer, marked where it rocks, and a distance from a pilot. {_OFF}"),
 }
 _OF_ASSUMPTIONS: dict[str, tuple[Kind, str]] = {
     "thrust_share": ("share", "The part of its power that a motor gives to the water. It counts where no thrust is entered."),

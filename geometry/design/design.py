@@ -10,7 +10,19 @@ from geometry.design.boat import Block, Boat, Fitting, OldHole, Transom, Well
 from geometry.design.editions import NEWEST
 from geometry.design.motor import Mount
 from geometry.design.possible import refuse_impossible
-from geometry.design.validity import CLOSE, SMALL, NonsenseError, Number, from_to, not_below_zero
+from geometry.design.validity import (
+    CLOSE,
+    FACE,
+    MOST_TILT,
+    SMALL,
+    NonsenseError,
+    Number,
+    above_zero,
+    at_most,
+    from_to,
+    not_below_zero,
+    within,
+)
 from geometry.tables import trade
 
 VERSION = NEWEST
@@ -20,6 +32,8 @@ Span = tuple[float, float]  # [least, advised]
 How = Literal["tape", "rule", "level", "plumb bob", "calliper", "washer", "pilot", "photo"]
 Origin = Literal["measured", "to buy", "confirmed", "guess"]
 Edge = Literal["centre", "near edge", "far edge"]
+PilotEnd = Literal["washer mark", "floor", "wall", "old hole", "block"]
+"""What the distance from a pilot is measured to, along the inner face."""
 
 
 class Limits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -52,6 +66,7 @@ class Spreads(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     print: float
     mark: float
     drill_angle: float
+    washer: float
 
     def __post_init__(self) -> None:
         for name in self.__struct_fields__:
@@ -96,6 +111,41 @@ class Reading(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
         not_below_zero(trade.MOST_SPREAD, spread=self.spread)
 
 
+class Pilot(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """A pilot hole that was drilled, and the distance from its middle on the inner face to something there [mm].
+
+    Attributes:
+        mount: the motor, counted from 0. pair, side: its hole.
+        to: the other end of the distance. value: the distance; None where it is not read yet. To a washer's mark or the
+            floor it is down, and below 0 where that is above the pilot.
+        how: the tool. washer: across the washer that was slid down, for its mark.
+        at: where the pilot was to be, (u, v) on the outer face. tilt: of the drill, inner end higher positive [degrees].
+    """
+
+    mount: int
+    pair: Literal["upper", "lower"]
+    side: Literal["port", "starboard"]
+    to: PilotEnd
+    value: Number
+    how: How
+    washer: Number
+    at: tuple[float, float]
+    tilt: float
+
+    def __post_init__(self) -> None:
+        at_most(FACE, value=self.value)
+        if self.to not in ("washer mark", "floor"):
+            above_zero(value=self.value)
+        above_zero(SMALL, washer=self.washer)
+        at_most(FACE, at_u=self.at[0], at_v=self.at[1])
+        within(-MOST_TILT, MOST_TILT, tilt=self.tilt)
+
+    @property
+    def hole(self) -> str:
+        """The name of its hole: "lower port"."""
+        return f"{self.pair} {self.side}"
+
+
 class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True, dict=True):
     """Everything in a `.boltwell` file. An edit makes a new one.
 
@@ -123,7 +173,7 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     sure_of: dict[str, tuple[float, ...]]
     survey: None
     photo: None
-    pilots: tuple[None, ...]
+    pilots: tuple[Pilot, ...]
     taped: None
     as_drilled: tuple[None, ...]
 
@@ -133,4 +183,7 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
                                 f"{LONGEST_NAME} characters are the most that a name has")  # fmt: skip
         if self.revision < 0:
             raise NonsenseError(f"revision is {self.revision}; it counts up from 0")
+        holes = [(pilot.mount, pilot.hole) for pilot in self.pilots]
+        if len(set(holes)) < len(holes) or any(not 0 <= mount < len(self.mounts) for mount, _ in holes):
+            raise NonsenseError("pilots names a motor that is not there, or one hole twice; one entry for each hole is enough")
         refuse_impossible(self)

@@ -47,6 +47,7 @@ ADDED = (
         "thrust_share": 0.55, "reverse_share": 0.4, "settling": 0.3, "drag_share": 0.5, "shaft_depth": 152.4,
         "centre_aft": 304.8, "reverse_edge": 12.7, "epoxy": 55.0, "spread_angle": 45.0,
     }),
+    Added(3, "spreads.washer", 0.75),
 )
 
 

@@ -287,4 +287,5 @@ def remove_mount(design: Design, index: int) -> Design:
             key = ".".join(("mounts", str(int(parts[1]) - 1), parts[2]))  # noqa: PLW2901 (its new name)
         readings[key] = reading
     mounts = design.mounts[:index] + design.mounts[index + 1 :]
-    return replace(design, mounts=mounts, readings=readings)
+    pilots = (replace(pilot, mount=pilot.mount - (pilot.mount > index)) for pilot in design.pilots if pilot.mount != index)
+    return replace(design, mounts=mounts, readings=readings, pilots=tuple(pilots))

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 Kind = Literal[
     "length", "angle", "mass", "count", "hole", "shape", "torque", "force", "pressure", "power", "number", "share", "diameters",
 ]
-Spread = Literal["tape", "well", "rake"]
+Spread = Literal["tape", "well", "rake", "washer", "calipers"]
 Usual = float | None
 """A margin to either side of a value, our assumption; None: the likely range of the measure."""
 NEEDED = "without this figure there is no bracket"
@@ -39,7 +39,7 @@ class Measure(msgspec.Struct, frozen=True):
         section: of the card, 1 to 9.
         name: for a person. how: instructions. exact: the precision needed [mm] or [degrees], 0 where none is given.
         kind: "shape" is a whole outline, which has no single value.
-        spread: its spread in the design, where nothing better is known.
+        spread: its spread in the design, where nothing better is known; "calipers" is always the same.
         get: value, None where not measured. set: a new design with that value, or with it not known; a value that a bracket
             needs refuses to be unknown.
         edge_reading: for old holes: a hole's edge can be read instead of its centre.
@@ -49,7 +49,7 @@ class Measure(msgspec.Struct, frozen=True):
         page: its place in the manual, "" for that of its section.
         empty: the word in its empty entry; None where it has to be measured.
         item: its line on the measuring sheet, and the word under its blank; None for a line of its name.
-        second: whether it is only compared with other readings, and nothing is calculated from it.
+        second: whether it gives a size that other readings give too. The boat is solved with all of them together.
         own_ranges: its ranges, where the table of ranges has no row for it.
     """
 

@@ -113,6 +113,7 @@ PATTERNS: dict[str, Ranges] = {
     "well.front_height": Ranges(_PLACE, _in(-6, 24)),
     "well.second.outside": Ranges(_SECOND, _in(5, 16), like_before=True),
     "well.second.centre": Ranges(_SECOND, _in(5, 16), like_before=True),
+    "well.second.washer_port": Ranges(_SECOND, _in(2, 14), like_before=True),
     "well.second.washer": Ranges(_SECOND, _in(2, 14), like_before=True),
     "well.second.washer_across": Ranges(_SECOND, Range(16.0, 80.0)),
     "well.second.diagonal": Ranges(_SECOND, _in(10, 64)),
@@ -175,6 +176,8 @@ PATTERNS: dict[str, Ranges] = {
     "mounts.*.bracket.room_aft.upper": Ranges(_REACH),
     "mounts.*.bracket.room_aft.lower": Ranges(_REACH, like_before=True),
     "mounts.*.second.diagonal": Ranges(_SECOND, _in(8, 20)),
+    **{f"mounts.*.second.pilot_{pair}_{side}": Ranges(_PLACE, _in(-1, 12))
+       for pair in ("upper", "lower") for side in ("port", "starboard")},
     "mounts.*.bolts.hole": Ranges(_THICK),
     "mounts.*.bolts.length": Ranges(_PART),
     "mounts.*.bolts.washer.outer": Ranges(_THICK, Range(20.0, 80.0)),

@@ -73,7 +73,7 @@ def refuse_impossible(design: DesignParts) -> None:
         NonsenseError: names the field that shows it.
     """
     for key, reading in design.readings.items():
-        if SECOND in key:
+        if SECOND in key and not key.split(SECOND)[1].startswith("pilot_"):  # a mark may be above its pilot
             above_zero(2 * FACE, **{f"readings.{key}": reading.value})
     for sentence, rests in _impossible(design):
         if not _guessed(design, rests):

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from geometry.design.measures import guess_of
 from geometry.design.part_tolerances import tolerance
 
 if TYPE_CHECKING:
-    from geometry.design.design import Design
+    from geometry.design.design import Design, Spreads
     from geometry.design.measures import Measure
 
 CALIPERS = 0.1  # mm: of measured hardware, not from a table; our assumption
@@ -26,6 +27,8 @@ def spread_of(design: Design, measure: Measure) -> float:
             return tolerance(design, measure).spread
         if reading.state == "measured":
             return CALIPERS
+    if measure.spread == "calipers":
+        return CALIPERS
     known: float = getattr(design.spreads, measure.spread)
     return known
 
@@ -37,3 +40,13 @@ def wide_spread_of(design: Design, measure: Measure) -> float:
         return spread_of(design, measure)
     low, high = measure.about(value)
     return (high - low) / 2
+
+
+def hole_spread(spreads: Spreads, along: float) -> float:
+    """Return the error of a hole's place at its exit, one standard deviation [mm]: print, mark and the drill's angle.
+
+    Args:
+        along: the hole's length through the transom [mm].
+    """
+    through = along * math.tan(math.radians(spreads.drill_angle))
+    return math.sqrt(spreads.print**2 + spreads.mark**2 + through**2)

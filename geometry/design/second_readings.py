@@ -1,4 +1,4 @@
-"""Second readings: another way to a size that other readings give too. Nothing is calculated from them; they are compared.
+"""Second readings: another way to a size that other readings give too. The boat is solved with all of them together.
 
 Each is kept as a reading alone, and none has to be taken. Lengths [mm].
 """
@@ -12,6 +12,7 @@ import msgspec
 
 from geometry.design.design import Reading
 from geometry.design.measure import Measure, capital, without_reading
+from geometry.design.pilots import pilot_readings
 from geometry.design.validity import SECOND
 
 if TYPE_CHECKING:
@@ -20,7 +21,8 @@ if TYPE_CHECKING:
     from geometry.design.validity import Number
 
 OUTSIDE, CENTRE, DIAGONAL = (f"well{SECOND}{name}" for name in ("outside", "centre", "diagonal"))
-WASHER, WASHER_ACROSS = f"well{SECOND}washer", f"well{SECOND}washer_across"
+WASHER_PORT, WASHER, WASHER_ACROSS = (f"well{SECOND}{name}" for name in ("washer_port", "washer", "washer_across"))
+_SLIDE = "Slide a washer down the inside until it rocks, and mark its middle. Measure from the inside top edge to the mark."
 
 
 def second_readings(design: Design) -> list[Measure]:
@@ -31,9 +33,9 @@ def second_readings(design: Design) -> list[Measure]:
             _row(OUTSIDE, 3, "Floor depth, port, from outside", "well",
                  "Hold a straightedge square to the face, on the outside top edge. Measure from it down to the floor."),
             _row(CENTRE, 3, "Floor depth, centreline", "well", "As at port and at starboard, at the centreline."),
-            _row(WASHER, 3, "Washer's middle, starboard", "well",
-                 "Slide a washer down the inside until it rocks. Measure from the inside top edge to its middle."),
-            _row(WASHER_ACROSS, 3, "That washer, across", "tape", "Across the washer that you slid down.", "calliper"),
+            _row(WASHER_PORT, 3, "Washer's middle, port", "washer", _SLIDE, "washer"),
+            _row(WASHER, 3, "Washer's middle, starboard", "washer", _SLIDE, "washer"),
+            _row(WASHER_ACROSS, 3, "That washer, across", "calipers", "Across the washer that you slid down.", "calliper"),
             _row(DIAGONAL, 3, "Well's diagonal", "well", "From its top corner at port to its floor corner at starboard."),
         ]  # fmt: skip
     made += [
@@ -46,7 +48,7 @@ def second_readings(design: Design) -> list[Measure]:
              "From the top hole at port to a bolt's highest place at starboard, by their centres.")
         for index, mount in enumerate(design.mounts) if mount.bracket.lower is not None
     ]  # fmt: skip
-    return made
+    return [*made, *pilot_readings(design)]
 
 
 @lru_cache(maxsize=64)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.design.reading_spreads import hole_spread
 from geometry.design.validity import CLOSE
-from geometry.doubt.trials import hole_spread
 from geometry.judge.inside_room import part_room
 
 if TYPE_CHECKING:

@@ -2,27 +2,29 @@
 
 from __future__ import annotations
 
-import math
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import msgspec
 from msgspec.structs import replace
 
 from geometry.design.edits import Shape, move_bracket, move_lower, move_upper
 from geometry.design.measures import Measure, at_path, guess_of, has_corner_measures, measures, put_path
-from geometry.design.reading_spreads import spread_of
+from geometry.design.pilots import followed, is_at_plan
+from geometry.design.reading_spreads import hole_spread, spread_of
 from geometry.design.validity import CLOSE, NonsenseError
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.planes import sides, to_segment
+from geometry.solving.compared import pilot_spread
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from geometry.design.design import Design, Spreads
+    from geometry.design.design import Design
     from geometry.design.validity import Points
 
+T = TypeVar("T")
 _SHARES = (1.0, 0.75, 0.5, 0.25, 0.1, 0.02)  # of a guess's range: the largest possible one is tried
 _PLACED = ("old_holes.", "inside_blocks.", "outside_fittings.")  # a body can be on either side of these
 _LOW = "transom.thickness.low"
@@ -63,7 +65,7 @@ def trials(design: Design, bought: Design) -> Iterator[Trial]:
 
 def _is_read(measure: Measure) -> bool:
     """Return whether an error of a measure's reading can move a finding."""
-    return not measure.free and not measure.second and measure.kind in ("length", "angle", "shape")
+    return not measure.free and measure.kind in ("length", "angle", "shape")
 
 
 def _reading_trials(design: Design, measure: Measure) -> Iterator[Trial]:
@@ -80,8 +82,12 @@ def _reading_trials(design: Design, measure: Measure) -> Iterator[Trial]:
 
 
 def _pair(key: str, put: Callable[[float], Design], value: float, step: float) -> Iterator[Trial]:
+    yield from _both(key, put, value + step, value - step)
+
+
+def _both(key: str, put: Callable[[T], Design], plus: T, minus: T) -> Iterator[Trial]:
     try:
-        yield Trial(key, "", put(value + step), put(value - step))
+        yield Trial(key, "", put(plus), put(minus))
     except NonsenseError:
         return  # such as the datum's edge, which has to stay in its place
 
@@ -194,16 +200,6 @@ def _coordinates(design: Design, measure: Measure) -> Iterator[tuple[Callable[[f
             yield put, corner[axis]
 
 
-def hole_spread(spreads: Spreads, along: float) -> float:
-    """Return the error of a hole's place at its exit, one standard deviation [mm]: print, mark and the drill's angle.
-
-    Args:
-        along: the hole's length through the transom [mm].
-    """
-    through = along * math.tan(math.radians(spreads.drill_angle))
-    return math.sqrt(spreads.print**2 + spreads.mark**2 + through**2)
-
-
 def _hole_trials(design: Design) -> Iterator[Trial]:
     """Yield trials with each new hole off across and up."""
     for index, mount in enumerate(design.mounts):
@@ -216,6 +212,27 @@ def _hole_trials(design: Design) -> Iterator[Trial]:
             continue
         for move, du, dv in ((move_bracket, step, 0.0), (move_upper, 0.0, step), (move_lower, 0.0, step)):
             try:
-                yield Trial("", "", move(design, index, du, dv), move(design, index, -du, -dv))
+                plus, minus = move(design, index, du, dv), move(design, index, -du, -dv)
             except NonsenseError:
                 continue
+            yield Trial("", "", followed(design, plus), followed(design, minus))  # a pilot is off with its hole
+    yield from _pilot_trials(design)
+
+
+def _pilot_trials(design: Design) -> Iterator[Trial]:
+    """Yield trials with each pilot off its place whose hole was planned elsewhere since: the hole has an error of its own."""
+    for number, pilot in enumerate(design.pilots):
+        if is_at_plan(design, pilot):
+            continue
+        try:
+            step = pilot_spread(design, pilot)
+        except Unmeasured:
+            continue
+        u, v = pilot.at
+        for du, dv in ((step, 0.0), (0.0, step)):
+            yield from _both("", partial(_with_place, design, number), (u + du, v + dv), (u - du, v - dv))
+
+
+def _with_place(design: Design, number: int, at: tuple[float, float]) -> Design:
+    changed: Design = put_path(design, f"pilots.{number}.at", at)
+    return changed

@@ -23,6 +23,7 @@ from geometry.judge.unlikely_readings import unlikely_readings
 from geometry.judge.washer_stiff import washers_stiff
 from geometry.judge.weight import weighing
 from geometry.judge.wood_at_holes import wood
+from geometry.solving.solved import solved, solved_near
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -45,6 +46,7 @@ OF_READINGS: tuple[Callable[[Reporter], None], ...] = (unlikely_readings,)
 def check(design: Design, before: Checked | None = None) -> Checked:
     """Return every finding of ``design``, worst first, with the verdict.
 
+    The boat is checked as it is solved with its second readings and its pilots.
     The same design always gives the same findings. Where a reading is missing, the checks that need it are unknown. The
     others do not change.
 
@@ -64,7 +66,8 @@ def findings_of(design: Design, before: Checked, *, worded: bool) -> tuple[Findi
         before: the findings of a design with other readings. A finding that does not rest on them is not made again.
         worded: False where only values and states are read.
     """
-    report = Reporter(design, kept=kept_but(before, design), worded=worded)
+    near = solved_near(design, before.design)
+    report = Reporter(near, kept=kept_but(before, near), worded=worded)
     for look in (*ROW_INDEPENDENT, *ROW_DEPENDENT):
         look(report)
     return tuple(report.findings)
@@ -72,7 +75,7 @@ def findings_of(design: Design, before: Checked, *, worded: bool) -> tuple[Findi
 
 def row_independent_findings(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:
     """Return the findings that do not depend on the upper hole in use."""
-    report = Reporter(design, kept=held)
+    report = Reporter(solved(design), kept=held)
     for look in ROW_INDEPENDENT:
         look(report)
     return tuple(report.findings)
@@ -87,7 +90,7 @@ def _of_readings(design: Design) -> tuple[Finding, ...]:
 
 def row_findings(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:
     """Return the findings that depend on the upper hole in use."""
-    report = Reporter(design, kept=held)
+    report = Reporter(solved(design), kept=held)
     for look in ROW_DEPENDENT:
         look(report)
     return tuple(report.findings)

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.differences import differences
+from geometry.solid.placed_bolts import bolts
+from geometry.solving.solved import solved
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -47,13 +49,21 @@ def kept(before: Checked | None, design: Design) -> Kept | None:
     """Return the findings to keep from ``before``. None: the designs differ in more than the places of the motors' holes."""
     if before is None:
         return None
-    moved = tuple(differences(before.design, design))
+    moved = _moved(before, solved(design))
     return Kept(before.by_place, moved) if all(map(_is_place, moved)) else None
 
 
 def kept_but(before: Checked, design: Design) -> Kept:
-    """Return the findings to keep from ``before``, whose design differs from ``design`` in numbers only."""
-    return Kept(before.by_place, tuple(differences(before.design, design)))
+    """Return the findings to keep from ``before``, whose design differs from ``design``, solved, in numbers only."""
+    return Kept(before.by_place, _moved(before, design))
+
+
+def _moved(before: Checked, now: Design) -> tuple[str, ...]:
+    """Return the keys of what moved, in the boats as they are solved; a hole off its plan counts as a place that moved."""
+    then = solved(before.design)
+    holes = zip(bolts(then), bolts(now), strict=False)
+    off = (bolt.key("drop") if bolt.pair == "lower" else bolt.key("upper_at") for old, bolt in holes if old.off != bolt.off)
+    return (*differences(then, now), *off)
 
 
 def _is_place(key: str) -> bool:

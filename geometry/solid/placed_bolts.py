@@ -10,6 +10,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 import msgspec
+from msgspec.structs import replace
 
 from geometry.design.hardware import BOLT_NAMES
 from geometry.design.validity import CLOSE
@@ -39,12 +40,14 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
     Attributes:
         design: the design that it belongs to. mount_index, mount: which motor.
         name: "upper port", "upper starboard", "lower port" or "lower starboard".
+        off: how far its hole is off the plan, (u, v) on the outer face: there its pilot is [mm].
     """
 
     design: Design
     mount_index: int
     mount: Mount
     name: BoltName
+    off: tuple[float, float] = (0.0, 0.0)
 
     @cached_property
     def at(self) -> str:
@@ -102,13 +105,13 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
         spread = self.mount.bracket.rows if self.upper else self.mount.bracket.lower
         if spread is None:
             raise TypeError("a bracket without bolts has no holes")
-        offset = need(self.mount.offset, self.key("offset"))
+        offset = need(self.mount.offset, self.key("offset")) + self.off[0]
         return offset - spread.half_spacing if self.port else offset + spread.half_spacing
 
     @cached_property
     def v(self) -> float:
         """Up the outer face [mm]."""
-        upper_at = need(self.mount.upper_at, self.key("upper_at"))
+        upper_at = need(self.mount.upper_at, self.key("upper_at")) + self.off[1]
         return upper_at if self.upper else upper_at - need(self.mount.drop, self.key("drop"))
 
     @cached_property
@@ -302,6 +305,17 @@ def bolts(design: Design) -> tuple[Bolt, ...]:
             for name in BOLT_NAMES
         )
     return kept
+
+
+def with_holes_off(design: Design, off: dict[tuple[int, str], tuple[float, float]]) -> Design:
+    """Return ``design`` with some holes off their plan, by motor and name, (u, v) on the outer face [mm].
+
+    It is not written in a file, and a design made from this one has its holes at the plan again.
+    """
+    fresh = replace(design)
+    placed = bolts(fresh)
+    fresh.__dict__["bolts"] = tuple(replace(bolt, off=off.get((bolt.mount_index, bolt.name), bolt.off)) for bolt in placed)
+    return fresh
 
 
 def plate_ring(joined: tuple[Bolt, ...], plate: BackingPlate, n: float) -> tuple[Point, ...]:

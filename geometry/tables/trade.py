@@ -106,6 +106,7 @@ SPREADS = {
     "print": UsualValue(0.3, CHOICE, "print", 0.0, MOST_SPREAD),  # [mm]
     "mark": UsualValue(0.5, CHOICE, "mark", 0.0, MOST_SPREAD),  # [mm]
     "drill_angle": UsualValue(1.0, CHOICE, "drill angle", 0.0, MOST_SPREAD),  # degrees
+    "washer": UsualValue(0.75, PRACTICE, "washer’s mark", 0.0, MOST_SPREAD),  # [mm] 0.03 in, where a washer rocks
 }
 """One standard deviation each: a new design's."""
 

@@ -25,6 +25,7 @@ from geometry.design.hardware import HexSizes, Spacer
 from geometry.design.measures import SECTIONS, at_path, put_path
 from geometry.design.motor import Tilt, TiltPoint
 from geometry.design.patterns import backing_plate
+from geometry.design.pilots import with_pilot
 from geometry.doubt.spreads import with_spreads
 from geometry.errors import OwnerError
 from geometry.judge.check import check
@@ -34,7 +35,7 @@ from geometry.tables.materials import core_names
 from templates_out.drawing.marks import Text
 from templates_out.pages.shop import shop_pages
 from templates_out.pages.view_pages import view_pages
-from tests.designs import changed, clamp_on_mount, example_design
+from tests.designs import changed, clamp_on_mount, example_design, roomy
 from tests.templates_out.printed import on
 
 if TYPE_CHECKING:
@@ -44,7 +45,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Page
 
 WAITING = {  # fields that nothing reads yet, each with the issue that brings its reader
-    "pilots": 14, "survey": 14, "taped": 14, "as_drilled": 14, "second": 14, "photo": 18,
+    "pilots.*.how": 14, "survey": 14, "taped": 14, "as_drilled": 14, "second": 14, "photo": 18,
 }  # fmt: skip
 BY_THEMSELVES = {  # fields that a test below takes by themselves: the reader of files and the manual read the first two
     "boltwell", "notes", "mounts.*.bracket.kind",
@@ -94,6 +95,7 @@ def boats() -> dict[str, Design]:
         example, mounts__0__tilt=Tilt(tube=(60.0, 40.0), most=65.0, lock=35.0, points=points), well__front_height=20.0,
     )  # fmt: skip
     clamped = replace(example, mounts=(clamp_on_mount(),))
+    piloted = with_pilot(roomy(), 0, "lower port", value=27.0)
     plated = changed(example, **{
         f"mounts__0__{pair}_hardware__backing_plate": backing_plate(example.mounts[0].bracket, pair, 38.1, along=4.0)
         for pair in ("upper", "lower")
@@ -101,6 +103,7 @@ def boats() -> dict[str, Design]:
     return {
         "example": example, "full": full, "own sizes": own, "cut washers": cut, "spanner": spanner, "from inside": inside,
         "no plate": alone, "flat bottom": flat, "clamped": clamped, "plated": plated, "tilted": tilted,
+        "piloted": piloted, "pilot of a twin": with_pilot(demonstration("twin-motor-launch"), 1, "lower starboard", value=30.0),
         **{name: demonstration(name) for name in assets.design_names()},
     }  # fmt: skip
 

@@ -165,13 +165,18 @@ def test_settled_everything_is_as_before():
     assert check(moved, clashing).findings == check(moved).findings
 
 
-def test_nothing_is_calculated_from_a_second_reading():
-    """Findings, chances and guesses are those of the boat without it."""
+def test_second_readings_that_agree_change_no_value_and_no_state_becomes_worse():
+    """The boat is solved with them: the sizes stay, and every spread stays or gets smaller."""
     plain = with_spreads(check(boat()))
     read = boat()
     for key, inches in BY_HAND.items():
         read = with_reading(read, key, inches * IN)
-    assert with_spreads(check(read)).findings == plain.findings
+    after = with_spreads(check(read))
+    assert after.by_place.keys() == plain.by_place.keys()
+    for place, finding in plain.by_place.items():
+        now = after.by_place[place]
+        assert (now.state, now.value) == (finding.state, pytest.approx(finding.value, abs=1e-5))
+        assert (now.spread or 0.0) <= (finding.spread or 0.0) + 1e-3
 
 
 def test_a_second_reading_is_kept_in_the_file_and_an_impossible_one_is_refused():
