@@ -220,7 +220,7 @@ def _hole_trials(design: Design) -> Iterator[Trial]:
 
 
 def _pilot_trials(design: Design) -> Iterator[Trial]:
-    """Yield trials with each pilot off its place whose hole was planned elsewhere since: the hole has an error of its own."""
+    """Yield trials with each pilot off its place whose hole was planned elsewhere since: that hole has another error."""
     for number, pilot in enumerate(design.pilots):
         if is_at_plan(design, pilot):
             continue

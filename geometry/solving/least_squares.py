@@ -1,7 +1,7 @@
 """Least squares: the values that agree best with readings of unequal spreads. Pure numbers, without a boat.
 
 Each value was read itself, with its spread; that is where the values start. More readings each give a function of the
-values, with a spread of their own. The best values make the sum of the squares of all misfits smallest, each misfit
+values, each with a spread. The best values make the sum of the squares of all misfits smallest, each misfit
 divided by its spread. This is generalised least squares, in the form that starts from known values and also takes spreads of 0.
 """
 
@@ -62,7 +62,7 @@ def best_values(
     start: Sequence[float], spreads: Sequence[float], predict: Predict, read: Sequence[float],
     read_spreads: Sequence[float], slopes: Predict | None = None,
 ) -> Solved:  # fmt: skip
-    """Return the values that agree best with their own readings and with the further ones.
+    """Return the values that agree best with their first readings and with the further ones.
 
     Args:
         start: each value as it was read itself. spreads: of these readings; a spread of 0 keeps a value.
