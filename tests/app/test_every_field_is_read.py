@@ -35,7 +35,7 @@ from geometry.tables.materials import core_names
 from templates_out.drawing.marks import Text
 from templates_out.pages.shop import shop_pages
 from templates_out.pages.view_pages import view_pages
-from tests.designs import changed, clamp_on_mount, example_design, roomy
+from tests.designs import changed, clamp_on_mount, example_design
 from tests.templates_out.printed import on
 
 if TYPE_CHECKING:
@@ -95,7 +95,8 @@ def boats() -> dict[str, Design]:
         example, mounts__0__tilt=Tilt(tube=(60.0, 40.0), most=65.0, lock=35.0, points=points), well__front_height=20.0,
     )  # fmt: skip
     clamped = replace(example, mounts=(clamp_on_mount(),))
-    piloted = with_pilot(roomy(), 0, "lower port", value=27.0)
+    twin = changed(demonstration("twin-motor-launch"), outside_fittings=(), inside_blocks=(), old_holes=())
+    piloted = with_pilot(twin, 1, "lower starboard", value=1.5)
     plated = changed(example, **{
         f"mounts__0__{pair}_hardware__backing_plate": backing_plate(example.mounts[0].bracket, pair, 38.1, along=4.0)
         for pair in ("upper", "lower")
@@ -103,7 +104,7 @@ def boats() -> dict[str, Design]:
     return {
         "example": example, "full": full, "own sizes": own, "cut washers": cut, "spanner": spanner, "from inside": inside,
         "no plate": alone, "flat bottom": flat, "clamped": clamped, "plated": plated, "tilted": tilted,
-        "piloted": piloted, "pilot of a twin": with_pilot(demonstration("twin-motor-launch"), 1, "lower starboard", value=30.0),
+        "piloted": piloted,
         **{name: demonstration(name) for name in assets.design_names()},
     }  # fmt: skip
 
