@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
     Predict = Callable[[Floats], Floats]
+    Numbers = Sequence[float] | Floats
 
 ROUNDS = 12
 """The most rounds: where the functions are nearly straight, three are enough."""
@@ -43,7 +44,7 @@ class Solved(msgspec.Struct, frozen=True, eq=False):
     gain: Floats
     rows: Floats
 
-    def near(self, start: Sequence[float], read: Sequence[float], predicted: Floats) -> Floats:
+    def near(self, start: Numbers, read: Numbers, predicted: Floats) -> Floats:
         """Return the best values for other readings near these, with the same spreads: one straight step from here.
 
         Args:
@@ -59,8 +60,8 @@ class Solved(msgspec.Struct, frozen=True, eq=False):
 
 
 def best_values(
-    start: Sequence[float], spreads: Sequence[float], predict: Predict, read: Sequence[float],
-    read_spreads: Sequence[float], slopes: Predict | None = None,
+    start: Numbers, spreads: Numbers, predict: Predict, read: Numbers, read_spreads: Numbers,
+    slopes: Predict | None = None,
 ) -> Solved:  # fmt: skip
     """Return the values that agree best with their first readings and with the further ones.
 
@@ -85,7 +86,7 @@ def best_values(
     return Solved(values, before - gain @ rows @ before, seen - predict(values), settled, gain, rows)
 
 
-def by_steps(predict: Predict, values: Floats, spreads: Sequence[float]) -> Floats:
+def by_steps(predict: Predict, values: Floats, spreads: Numbers) -> Floats:
     """Return the change of each predicted reading for each value, by central steps of a thousandth of its spread."""
     columns = []
     for index, spread in enumerate(spreads):

@@ -211,7 +211,8 @@ def _expected(design: Design, used: tuple[Comparison, ...]) -> Floats:
 
 def _possible(unknowns: tuple[Unknown, ...], values: Floats) -> Floats:
     low = np.array([0.0 if each.key in _AT_LEAST_0 else -np.inf for each in unknowns])
-    return np.maximum(values, low)
+    raised: Floats = np.maximum(values, low)
+    return raised
 
 
 def _with_values(design: Design, unknowns: tuple[Unknown, ...], values: Floats) -> Design:

@@ -175,7 +175,8 @@ def test_second_readings_that_agree_change_no_value_and_no_state_becomes_worse()
     assert after.by_place.keys() == plain.by_place.keys()
     for place, finding in plain.by_place.items():
         now = after.by_place[place]
-        assert (now.state, now.value) == (finding.state, pytest.approx(finding.value, abs=1e-5))
+        assert now.state == finding.state
+        assert now.value == pytest.approx(finding.value, abs=1e-5)
         assert (now.spread or 0.0) <= (finding.spread or 0.0) + 1e-3
 
 
