@@ -1,6 +1,6 @@
 """The boat solved again with washer readings, a straightedge and pilots. Expected sizes and spreads are by hand.
 
-The boat of `test_contradictions`: parallel faces 2 in apart, rake 14°, cut level, a level floor 9 in down, corner radius 1/2 in.
+The boat of `test_contradictions`: parallel faces 2 in apart, rake 14°, cut level, a level floor 9 in down, radius 1/2 in.
 The corner is 104° wide, so its flat land begins 12.7 mm / tan 52° above the floor.
 """
 
