@@ -1,8 +1,8 @@
 """The boat solved again: the sizes that agree best with all readings, second readings and pilots among them.
 
-Each size starts where it was read, with that reading's spread; a guess is a reading with a wide spread. Each second reading that does
-not contradict the others is one more. A pilot may have come out off its place, with the spread of a hole; so its place is
-one more unknown. The final hole follows its pilot while its plan is still there.
+Each size starts where it was read, with that reading's spread; a guess is a reading with a wide spread. Each second
+reading that does not contradict the others is one more. A pilot may have come out off its place, with the spread of a hole.
+So its place is one more unknown. The final hole follows its pilot while its plan is still there.
 """
 
 from __future__ import annotations
