@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Literal
 
 import msgspec
@@ -199,16 +200,14 @@ class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
         """Largest listed sizes of the nut, or its entered sizes."""
         if self.nut_sizes is not None:
             return _with_corners(self.nut_sizes)
-        nut = fasteners.nut(self.nut, self.bolt)
-        return HexSizes(flats=nut.flats, corners=nut.corners, height=nut.height)
+        return _of_nut(self.nut, self.bolt)
 
     @property
     def head_hexagon(self) -> HexSizes:
         """Largest listed sizes of the bolt's head, or its entered sizes."""
         if self.head_sizes is not None:
             return _with_corners(self.head_sizes)
-        bolt = fasteners.bolt(self.bolt)
-        return HexSizes(flats=bolt.head_flats, corners=bolt.head_corners, height=bolt.head_height)
+        return _of_head(self.bolt)
 
     @property
     def inside_hexagon(self) -> HexSizes:
@@ -219,6 +218,18 @@ class Hardware(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
     def outside_hexagon(self) -> HexSizes:
         """The hexagon outside: the head, or the nut of a bolt that is inserted from inside."""
         return self.nut_hexagon if self.inserted_from == "inside" else self.head_hexagon
+
+
+@lru_cache(maxsize=64)
+def _of_nut(nut_name: str, bolt_name: str) -> HexSizes:
+    nut = fasteners.nut(nut_name, bolt_name)
+    return HexSizes(flats=nut.flats, corners=nut.corners, height=nut.height)
+
+
+@lru_cache(maxsize=64)
+def _of_head(bolt_name: str) -> HexSizes:
+    bolt = fasteners.bolt(bolt_name)
+    return HexSizes(flats=bolt.head_flats, corners=bolt.head_corners, height=bolt.head_height)
 
 
 def _with_corners(sizes: HexSizes) -> HexSizes:

@@ -24,19 +24,23 @@ PAIRS = (
 
 
 @cache  # made when first asked for: the window starts without it
-def _table(unit: Unit) -> tuple[re.Pattern[str], dict[str, tuple[str, str]]]:
-    """Return what finds the other country's words, and a pair for each: that word and ours."""
+def _table(unit: Unit) -> tuple[re.Pattern[str], dict[str, tuple[str, str]], tuple[str, ...]]:
+    """Return what finds the other country's words, a pair for each (that word and ours), and the words without plurals."""
     words = {british.lower(): (british, american) for american, british in PAIRS}
     if unit == "mm":
         words = {american.lower(): (american, british) for american, british in PAIRS}
-    return re.compile(rf"\b(?:{'|'.join(map(re.escape, words))})\b", re.IGNORECASE), words
+    singular = tuple(word for word in words if not any(other in word for other in words if other != word))
+    return re.compile(rf"\b(?:{'|'.join(map(re.escape, words))})\b", re.IGNORECASE), words, singular
 
 
 def in_trade_words(text: str, unit: Unit) -> str:
     """Return ``text`` with the trade words of the boat's country. A capital at the beginning of a sentence stays."""
-    pattern, words = _table(unit)
+    pattern, words, singular = _table(unit)
     lower = text.lower()
-    if not any(word in lower for word in words):  # nearly always, and far quicker than the pattern
+    for word in singular:
+        if word in lower:
+            break
+    else:  # nearly always, and far quicker than the pattern
         return text
 
     def own(match: re.Match[str]) -> str:

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import lru_cache
 from typing import Literal
 
 from geometry.errors import OwnerError
@@ -249,6 +250,7 @@ def _steps(value: float, step: float, down: bool) -> int:
     return math.floor((value + _GRAIN) / step) if down else math.floor(value / step + 0.5 + _GRAIN)
 
 
+@lru_cache(maxsize=4096)
 def _fraction(steps: int, denominator: int, between: str) -> str:
     whole, top = divmod(steps, denominator)
     shared = math.gcd(top, denominator)

@@ -28,6 +28,7 @@ _LOAD_WORDS: dict[State, str] = {"clear": "within limits", "tight": "near the li
 DOUBTFUL = (0.025, 0.975)
 """A finding is in doubt between these chances: about two spreads to each side, our assumption."""
 
+_NOT_CLEAR: tuple[Verdict, ...] = ("fouled", "unknown", "tight")
 _HOW_BAD = {state: number for number, state in enumerate(WORSE)}
 
 
@@ -135,10 +136,8 @@ def rank(finding: Finding) -> tuple[int, bool, float, int]:
 
 def verdict_of(findings: tuple[Finding, ...]) -> Verdict:
     """Return the worst state without notes; clear where nothing is checked."""
-    worst_finding = worst(findings)
-    if worst_finding is None or worst_finding.state == "note":
-        return "clear"
-    return worst_finding.state
+    states = {finding.state for finding in findings}
+    return next((verdict for verdict in _NOT_CLEAR if verdict in states), "clear")
 
 
 class Checked(msgspec.Struct, frozen=True, dict=True):

@@ -69,12 +69,12 @@ def _washer_stiff(report: Reporter, bolt: Bolt, washer: Washer, field: str, name
         outer, thickness = need(washer.outer, keys[0]), need(washer.thickness, keys[1])
         value, unit = stiffness(outer, thickness), report.design.units
         text = f"The {bolt.name} {name} is {report.size(outer)} across and {format_length(thickness, unit)} thick"
+        if value >= STIFF[1] - CLOSE:
+            return Outcome(value, f"{text}.")
         least, advised = (_thick(limit * outer / _EIGHTH, unit) for limit in STIFF)
-        if value < STIFF[0] - CLOSE:
-            text = f"{text}. It bends, and spreads the pull over its middle only."
-            return Outcome(value, text, f"Use a washer at least {least} thick; {advised} is advised.")
-        if value < STIFF[1] - CLOSE:
+        if value >= STIFF[0] - CLOSE:
             return Outcome(value, f"{text}; {advised} is advised.", "Use a thicker washer.")
-        return Outcome(value, f"{text}.")
+        text = f"{text}. It bends, and spreads the pull over its middle only."
+        return Outcome(value, text, f"Use a washer at least {least} thick; {advised} is advised.")
 
     report.add("washer_stiff", f"{bolt.at} / {name}", STIFF, "ratio", keys, (bolt.mount_index,), look)

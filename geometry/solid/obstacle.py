@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.solid.discs import Disc
-from geometry.solid.planes import between, inside, sides, to_segment
+from geometry.solid.planes import between, inside, sides, to_nearest, to_segment
 from geometry.solid.sweeps import recedes
 
 if TYPE_CHECKING:
@@ -97,14 +97,14 @@ def nearest_to_ring(section: Section, standing: Iterable[str], ring: tuple[Point
 def _rooms(section: Section, blocks: Iterable[str], shape: Disc, centre: Point) -> Iterator[tuple[float, _Thing]]:
     """Yield the room to each obstacle of one section by itself, with the edge's line or the block's name."""
     chain: tuple[Point, ...] = ()
-    if section.lines:
+    if section.lines and not section.convex:
         first, last = section.corners[0], section.corners[-1]
         far = max(centre[1], first[1], last[1]) + 1e4
         chain = ((first[0], far), *section.corners, (last[0], far))
     for index, line in enumerate(section.lines):
         over = line.over(centre)
         if section.convex or (over < 0 and _within(centre, chain[index], chain[index + 1])):
-            room = over - shape.reach(-line.normal_u, -line.normal_w)
+            room = over - (shape.reach(-line.normal_u, -line.normal_w) if shape.is_cut else shape.radius)
         else:
             room = to_segment(centre, (chain[index], chain[index + 1])) - line.strip - shape.radius
         yield room, line
@@ -113,8 +113,9 @@ def _rooms(section: Section, blocks: Iterable[str], shape: Disc, centre: Point) 
 
 
 def _block_room(ring: tuple[Point, ...], shape: Disc, centre: Point) -> float:
-    if inside(centre, ring):
-        return -min(to_segment(centre, edge) for edge in sides(ring)) - shape.radius
+    if not shape.is_cut or inside(centre, ring):
+        apart = to_nearest(centre, sides(ring))
+        return (-apart if inside(centre, ring) else apart) - shape.radius
     return min(shape.gap(centre, edge) for edge in sides(ring))
 
 

@@ -20,6 +20,8 @@ from geometry.solid.planes import turns_left
 from geometry.tables import fasteners
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.design.design import Design
     from geometry.design.hardware import BackingPlate, BoltName, Hardware, Washer
     from geometry.design.motor import Mount
@@ -208,19 +210,18 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
     @cached_property
     def fitting_lengths(self) -> tuple[float, ...]:
         """Stock lengths that fit, shortest first [mm]."""
-        low = self.window[0]
-        return tuple(
-            length
-            for length in self.thread.stock_lengths()
-            if low - CLOSE <= length <= self.grip + self.thread.thread_length(length) + CLOSE
-        )
+        return tuple(self._fitting())
+
+    def _fitting(self) -> Iterator[float]:
+        low, grip = self.window[0], self.grip
+        for length in self.thread.stock_lengths():
+            if low - CLOSE <= length <= grip + self.thread.thread_length(length) + CLOSE:
+                yield length
 
     @cached_property
     def length(self) -> float | None:
         """The bolt's length: as entered, else the shortest stock length that fits, None where none does [mm]."""
-        if self.hardware.length is not None:
-            return self.hardware.length
-        return self.fitting_lengths[0] if self.fitting_lengths else None
+        return next(self._fitting(), None) if self.hardware.length is None else self.hardware.length
 
     @property
     def from_inside(self) -> bool:

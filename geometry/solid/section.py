@@ -82,12 +82,13 @@ class Section(msgspec.Struct, frozen=True, dict=True):
 
     def signed_distance(self, at: Point) -> float:
         """Return the distance from a point to the nearest obstacle [mm], negative inside one; inf without any."""
-        if not self.is_free(at):
-            return self._signed_depth(at)
         if not self.convex:
-            return to_nearest(at, self.edges)
-        over = min([line.over(at) for line in self.lines], default=math.inf)
-        return min(over, to_nearest(at, self._block_sides))
+            return to_nearest(at, self.edges) if self.is_free(at) else self._signed_depth(at)
+        u, w = at
+        over = min([line.normal_u * u + line.normal_w * w - line.foot for line in self.lines], default=math.inf)
+        if over < 0 or any(inside(at, ring) for ring in self.rings):
+            return self._signed_depth(at)
+        return min(over, to_nearest(at, self._block_sides)) if self.rings else over
 
     def room_of(self, shape: Disc, centre: Point) -> float:
         """Return the clearance of a disc, or of a cut disc with its true shape [mm].

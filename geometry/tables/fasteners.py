@@ -3,6 +3,8 @@
 Each raises NotListedError for an unknown name. The message names the rows of the table.
 """
 
+from functools import lru_cache
+
 from geometry.tables.bolt_sizes import BOLT_SIZES, BoltSize, ClearanceHoles, FlatWasher, Nut
 from geometry.tables.bolts import Bolt
 from geometry.tables.grades import Grade, grade, grade_names
@@ -43,6 +45,7 @@ def nut_names(bolt_name: str) -> tuple[str, ...]:
     return tuple(nut.name for nut in _size(bolt_name).nuts)
 
 
+@lru_cache(maxsize=64)
 def nut(name: str, bolt_name: str) -> Nut:
     """Return the nut called ``name`` for a bolt."""
     listed = _size(bolt_name).nuts
