@@ -25,5 +25,13 @@ def main():
     return run(sys.argv[1:])
 
 
+def window():
+    # type: () -> int
+    """Open the window, on the file in ``sys.argv`` where there is one. No terminal is needed."""
+    from app.commands.command_line import main as run
+
+    return run(sys.argv[1:2])
+
+
 if __name__ == "__main__":
     sys.exit(main())

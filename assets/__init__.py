@@ -6,6 +6,8 @@ from pathlib import Path
 _HERE = Path(__file__).parent  # always plain files: the program is never run from an archive
 DESIGNS = _HERE / "designs"
 """The folder of the demonstration boats."""
+ICON = _HERE / "desktop" / "boltwell.svg"
+"""The program's own icon."""
 
 
 def font_path(name: str) -> Path:
@@ -32,6 +34,11 @@ def design_text(name: str) -> str:
 def icon(name: str) -> bytes:
     """Return the bytes of an icon's SVG file, drawn in black on a grid of 20."""
     return (_HERE / "icons" / f"{name}.svg").read_bytes()
+
+
+def desktop_file(name: str) -> bytes:
+    """Return the bytes of a file for the desktop: the entry, the file type, or the program's icon."""
+    return (_HERE / "desktop" / name).read_bytes()
 
 
 def help_text(name: str) -> str:

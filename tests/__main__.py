@@ -5,6 +5,8 @@
     python3 -m tests --bench              the benchmarks, and nothing else
     python3 -m tests --house              style, types and the one-way doors between the rooms
     python3 -m tests --save-designs       the demonstration boats, after a field of the file was added
+    python3 -m tests --save-man           the manual page, after a command was changed
+    python3 -m tests --bundle FOLDER      the program with Python in one folder, for a machine without it
 
 Kept so plain that a Python too old for the rest, 2 included, can still read it and say so.
 """
@@ -38,6 +40,10 @@ def main():
         return max(_python(*check) for check in HOUSE)  # each has its say
     if words == ["--save-designs"]:
         return _python("-m", "tests.save_designs")
+    if words == ["--save-man"]:
+        return _python("-m", "tests.save_man")
+    if words[:1] == ["--bundle"]:
+        return _python("-m", "tests.bundle", *words[1:])
     os.environ["QT_QPA_PLATFORM"] = "offscreen"
     if words[:1] == ["--bench"]:
         return _python("-m", "pytest", "tests/benchmarks", *words[1:])

@@ -12,14 +12,14 @@ from collections import deque
 from pathlib import Path
 from typing import NoReturn
 
-from app.commands.command import Command, UsageError, Words, design_of
+from app.commands.command import Command, UsageError, Words, design_of, out_of
 from app.commands.sheet_commands import sheet_commands
 from app.ui.error_messages import message_for
 from app.ui.terminal import each, print_text, warn, wrapped
 from geometry.errors import OwnerError
 from geometry.solid.faces import Unmeasured
 
-_ABOUT = "Places an outboard motor on a transom with a shallow splash well, and prints the drilling template at full scale."
+ABOUT = "Places an outboard motor on a transom with a shallow splash well, and prints the drilling template at full scale."
 FAULT_CODE = 70  # EX_SOFTWARE in BSD's sysexits.h
 
 
@@ -58,12 +58,7 @@ def _run(words: list[str]) -> int:
         print_text(_help(*commands()))
         return 0
     if first == "--version":
-        from importlib.metadata import PackageNotFoundError, version
-
-        try:
-            print_text(f"boltwell {version('boltwell')}")
-        except PackageNotFoundError:
-            print_text("boltwell, run from its checkout")
+        print_text(f"boltwell {_version()}")
         return 0
     command = next((command for command in commands() if command.name == first), None)
     if command is None:
@@ -89,7 +84,7 @@ def _lacking(words: Words, key: str) -> str:
 def _help(*commands: Command) -> str:
     lines = []
     if len(commands) > 1:
-        lines = [wrapped(_ABOUT), wrapped("Without a command the window opens. With a file, it opens on that design."), ""]
+        lines = [wrapped(ABOUT), wrapped("Without a command the window opens. With a file, it opens on that design."), ""]
     for command in commands:
         lines += [command.usage, wrapped(command.does, "    ", "    ")]
     return "\n".join(lines)
@@ -160,6 +155,51 @@ def _fit(words: Words) -> int:
     return run(Path(words.FILE), words.json, Path(words.save) if words.save else None, force=words.force)
 
 
+def _version() -> str:
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        return version("boltwell")
+    except PackageNotFoundError:
+        return "from its checkout"
+
+
+def _menu(words: Words) -> int:
+    from app.desktop.menu_entry import add_to_menu, remove_from_menu
+
+    if words.remove:
+        removed = remove_from_menu()
+        print_text("Boltwell is out of the desktop's menu." if removed else "Boltwell was not in the desktop's menu.")
+        return 0
+    first = add_to_menu()[0]
+    print_text(f"Boltwell is in the desktop's menu, by {first}. A double click opens a .boltwell file.")
+    return 0
+
+
+def _components(words: Words) -> int:
+    from app.desktop.components import cyclonedx, listing
+
+    if not words.to:
+        print_text(listing())
+        return 0
+    from app.document.outputs import write_output
+
+    write_output(out_of(words), cyclonedx(_version()).encode(), force=words.force)
+    return 0
+
+
+def _manual(_words: Words) -> int:
+    print_text(manual_text(_version()).rstrip())
+    return 0
+
+
+def manual_text(version: str) -> str:
+    """Return the manual page in roff."""
+    from app.desktop.manual_page import manual_page
+
+    return manual_page(ABOUT, [(command.usage, command.does) for command in commands()], version)
+
+
 def _demo(words: Words) -> int:
     from app.commands.demo import demo
     from app.document.examples import DEMONSTRATION
@@ -195,6 +235,19 @@ COMMANDS = (
         "Where OUT exists already, nothing is saved. With --force a design there is replaced.",
         _fit, flags=("--json", "--force"), options=("--save",), needed=("FILE",),
     ),
+    Command(
+        "menu", "[--remove]",
+        "Puts Boltwell into your desktop's menu, with its icon, and lets a double click open .boltwell files. "
+        "With --remove it takes both away. Nobody else's menu changes.",
+        _menu, flags=("--remove",),
+    ),
+    Command(
+        "components", "[--to OUT.json] [--force]",
+        "Lists the packages and fonts that come with the program, with their versions and licences. "
+        "With --to it writes them as a CycloneDX file.",
+        _components, flags=("--force",), options=("--to",),
+    ),
+    Command("man", "", "Shows the manual page in roff, for the program man.", _manual),
 )  # fmt: skip
 """The commands that make no sheet; each kind of sheet has its own."""
 

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
+import assets
 from app.ui.palette import qt_palette
 from app.ui.typography import house_font
 
 
 def start() -> QApplication:
-    """Start the application in its style. To set the style later costs 10 ms."""
-    return QApplication(["boltwell", "-style", "Fusion"])
+    """Start the application in its style, with its icon. To set the style later costs 10 ms."""
+    app = QApplication(["boltwell", "-style", "Fusion"])
+    app.setDesktopFileName("boltwell")
+    app.setWindowIcon(QIcon(str(assets.ICON)))
+    return app
 
 
 def application() -> QApplication:

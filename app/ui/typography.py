@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Literal
 
-from PySide6.QtGui import QFont, QFontInfo
+from PySide6.QtGui import QFont, QFontDatabase, QFontInfo
 from PySide6.QtWidgets import QApplication
 
 from app.ui.font_files import load_font
@@ -19,10 +19,10 @@ def house_font(system: QFont) -> QFont:
     """Return the window's font, which is the system's font.
 
     A plain Linux without a desktop has only a very wide font at 9 pt. There the window uses the condensed font of the
-    same family that we ship, at the size that desktops use.
+    same family that we ship, at the size that desktops use. A system without any font gets that one too.
     """
-    font = QFont(system)
-    if QFontInfo(system).family() == "DejaVu Sans":
+    font, family = QFont(system), QFontInfo(system).family()
+    if family == "DejaVu Sans" or not QFontDatabase.hasFamily(family):
         load_font("DejaVuSansCondensed-Bold")
         font = QFont(load_font("DejaVuSansCondensed"))
         font.setPointSizeF(max(system.pointSizeF(), 10.0))

@@ -186,8 +186,14 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
         MenuEntry("&Help", fixed("&Manual"), _STANDARD.HelpContents, window.show_manual, icon="manual"),
         MenuEntry("&Help", fixed("&Keys"), None, window.show_keys, icon="keys"),
         separator("&Help"),
-        MenuEntry("&Help", fixed("&About Boltwell"), None, lambda: window.dialogs.show_message(_ABOUT)),
+        MenuEntry("&Help", fixed("&About Boltwell"), None, lambda: window.dialogs.show_message(_about())),
     )
+
+
+def _about() -> str:
+    from app.desktop.components import listing
+
+    return f"{_ABOUT}\n\nIt comes with these packages and fonts, each under its own licence:\n\n{listing()}"
 
 
 def _while(shown: Callable[[], bool], *entries: MenuEntry) -> tuple[MenuEntry, ...]:
