@@ -152,7 +152,7 @@ class _Round:
 
     def _cause(self, choice: Candidate, finding: Finding) -> object:
         """Return the part of a choice that a finding rests on alone; None where it is more than one part."""
-        upper, lower, upper_hole, lower_hole, hook, upper_tools, lower_tools, apart = _causes(choice)
+        upper, lower, upper_hole, lower_hole, hook, upper_tools, lower_tools, apart, both = _causes(choice)
         part = finding.at.split(" / ")[1:2]
         if finding.check == "neighbour":
             blocks = [block.name for block in self.ground.design.inside_blocks]
@@ -160,6 +160,8 @@ class _Round:
             return lower if alone else apart if finding.mounts == (self.ground.index,) else None
         if finding.check in ("bearing", "saddle"):
             return hook
+        if finding.check == "spanner":  # any of the motor's bolts may be in its way
+            return both
         everywhere = CHECK_KINDS[finding.check].of_hardware
         if finding.check in ("length", "shank"):
             everywhere = faces(self.ground.design.transom).tan_taper == 0.0
@@ -186,7 +188,7 @@ class _Round:
 def _causes(choice: Candidate) -> tuple[object, ...]:
     """Return the parts of a choice that a finding may rest on.
 
-    Each pair's place, that of its holes alone, the hook's place, each pair's hardware, and the pairs' distance.
+    Each pair's place, that of its holes alone, the hook's place, each pair's hardware, the pairs' distance, and both places.
     """
     upper = choice.upper
     kits = (upper.kit.name, upper.tilt), (choice.kit.name, choice.tilt)
@@ -201,4 +203,5 @@ def _causes(choice: Candidate) -> tuple[object, ...]:
         ("upper hardware", kits[0]),
         ("lower hardware", kits[1]),
         ("apart", round(choice.drop, 3), kits),
+        ("both", places, kits),
     )

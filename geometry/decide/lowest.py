@@ -1,8 +1,8 @@
 """The lowest possible AV plate: can this motor sit low enough on this boat? It is answered before anything is drawn.
 
-The lower bolts can be no deeper than their washers, nuts, sockets and ends have room. The bracket's highest slot then sets
-the motor's height. Any of the bracket's holes may have the upper bolts, as long as one keeps them far enough below the
-transom's top edge.
+The lower bolts can be no deeper than their washers, nuts, sockets and ends have room, and their ring spanners turn where no
+socket is chosen. The upper bolts are in no spanner's way here. The bracket's highest slot then sets the motor's height. Any
+of the bracket's holes may have the upper bolts, as long as one keeps them far enough below the transom's top edge.
 """
 
 from __future__ import annotations
@@ -18,8 +18,10 @@ from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import part_room, plate_room
 from geometry.judge.report import Reporter
+from geometry.judge.room_to_work import is_turned_by_spanner, swing_limits
 from geometry.solid.bracket_holes import highest_upper, local_height, mount_key, standard_drop
 from geometry.solid.faces import Unmeasured, need, need_all
+from geometry.solid.spanner_swing import handle_of, swing
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
 _STEP = 5.0  # [mm] at most for a thread's end in a transom that tapers, so that no stock length is missed
 _LASTING = tuple(part for part in IN_WELL if part != "thread_end")
 _EXACT = 1e-7  # [mm]
+_TURNED = 1e-5  # [mm] the shortest step where a ring spanner lacks room to turn
 
 
 class Lowest(msgspec.Struct, frozen=True):
@@ -85,7 +88,8 @@ def greatest_depth(design: Design, index: int, wanted: float, fitted: Fitted | N
     """Return the greatest depth below the datum at which the parts of both lower bolts have the clearance ``wanted`` [mm].
 
     Down to the outline's lowest point; None where no depth passes. Exact to 1e-6 mm. It starts from below. No step is
-    longer than the missing clearance, since a clearance changes no faster than the place.
+    longer than the missing clearance, since a clearance changes no faster than the place. Where a ring spanner has to turn,
+    it has its least swing at this depth, or its advised one for the advised clearance: to 1e-5 mm, never too deep.
 
     Raises:
         Unmeasured: a body, or the inside, is not known.
@@ -106,7 +110,9 @@ def greatest_depth(design: Design, index: int, wanted: float, fitted: Fitted | N
         end = wanted - min(_rooms(report, pair, ("thread_end",)), default=math.inf)
         step = min(end, math.inf if pair[0].faces.tan_taper == 0.0 else _STEP)
         if max(lack, end) <= _EXACT:
-            return depth
+            lack = max(_lacking_swing(report, bolt, wanted) for bolt in pair)
+            if lack == 0.0:
+                return depth
         depth -= max(max(lack, step) * _slowest(pair[0]), _EXACT)
     return None
 
@@ -123,6 +129,24 @@ def _room(report: Reporter, pair: list[Bolt], wanted: float) -> float:
     plated = {bolt.plate: bolt for bolt in pair if bolt.plate and all(name.startswith("lower") for name in bolt.plate.joins)}
     under = (plate_room(report, bolt) for bolt in plated.values())
     return min([room, *(clearance for clearance in under if clearance is not None)])
+
+
+def _lacking_swing(report: Reporter, bolt: Bolt, wanted: float) -> float:
+    """Return a distance within which the ring spanner of a lower bolt nowhere turns far enough; 0 where it does [mm]."""
+    if not is_turned_by_spanner(bolt):
+        return 0.0
+    handle = handle_of(bolt)
+    if handle is None:
+        raise TypeError(f"the {bolt.name} bolt has no ring spanner")
+    others = [other for other in report.bolts if other.mount_index != bolt.mount_index or not other.upper]
+    least, advised = report.design.limits.clearance
+    needed = swing_limits(bolt)[wanted >= advised - CLOSE and advised > least] - CLOSE
+    if swing(report.space, bolt, others, handle).degrees >= needed:
+        return 0.0
+    step = _TURNED
+    while 2 * step < handle.half and swing(report.space, bolt, others, handle, 2 * step).degrees < needed:
+        step *= 2
+    return step
 
 
 def _slowest(bolt: Bolt) -> float:

@@ -101,7 +101,7 @@ _ALL = (
     CheckKind(
         key="spanner", title="Room to turn the {} nut", both="Room to turn both {} nuts", noun="room to turn the nut",
         nouns="room to turn the nuts", family="room", place="room-to-turn-a-wrench", by_chance=True, lights="spanner",
-        clear_line="Least swing of a wrench", ease="Use another tool",
+        zone="bolt", clear_line="Least swing of a wrench", ease="Use another tool",
     ),
     CheckKind(
         key="feed", title="Room to insert the {} bolt", both="Room to insert the {} bolts", noun="room to insert the bolt",

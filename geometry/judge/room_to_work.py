@@ -84,13 +84,28 @@ def _socket_room(report: Reporter, bolt: Bolt) -> None:
     report.add("socket_room", bolt.at, limits, "mm", rests, (bolt.mount_index,), look)
 
 
+def is_turned_by_spanner(bolt: Bolt) -> bool:
+    """Return whether a ring spanner has to turn a bolt's nut: there is one, and no socket is chosen."""
+    return bolt.hardware.socket is None and bolt.hardware.spanner is not None
+
+
+def swing_limits(bolt: Bolt) -> tuple[float, float]:
+    """Return the least and the advised swing of the ring spanner on a bolt [degrees].
+
+    Raises:
+        Unmeasured: the swing that it needs is not known.
+    """
+    key = bolt.hardware_key("spanner.swing")
+    needs = need(None if bolt.hardware.spanner is None else bolt.hardware.spanner.swing, key)
+    return needs, max(needs, WIDE_SWING)
+
+
 def _swing(report: Reporter, bolt: Bolt) -> None:
     """Add the swing of a ring spanner. It turns the nut where no socket is chosen, or where the socket does not fit."""
     spanner = bolt.hardware.spanner
     if spanner is None or (bolt.hardware.socket is not None and not spare_keys(report, bolt)):
         return
-    needs = spanner.swing
-    limits = NO_LIMITS if needs is None else (needs, max(needs, WIDE_SWING))
+    limits = NO_LIMITS if spanner.swing is None else swing_limits(bolt)
 
     def look() -> Outcome | None:
         if bolt.hardware.socket is not None:
@@ -99,7 +114,7 @@ def _swing(report: Reporter, bolt: Bolt) -> None:
             if not _ring_fits(report, bolt):
                 text = f"The ring spanner does not fit over the {_nut(bolt)}."
                 return Outcome(0.0, text, "Use a smaller ring spanner, or move the bolts.")
-        least = need(needs, bolt.hardware_key("spanner.swing"))
+        least, _ = swing_limits(bolt)
         arc = _arc(report, bolt)
         turns = math.floor(arc.degrees + CLOSE)
         who = f"The ring spanner on the {_nut(bolt)}"

@@ -31,6 +31,11 @@ class Handle(msgspec.Struct, frozen=True):
         """The distance from the axis to its farthest points [mm]."""
         return math.hypot(self.length, self.half)
 
+    def wider(self, by: float) -> Handle:
+        """Return the handle with all points within ``by`` of it [mm]. Below 0: one whose points all stay as far inside it."""
+        half = max(0.0, self.half + by)
+        return Handle(math.sqrt(max(0.0, (self.reach + by) ** 2 - half**2)), half)
+
 
 class Blocked(msgspec.Struct, frozen=True):
     """The angles of a handle that touches one obstacle, from ``start`` on to ``end``; a whole turn is 2π long."""
@@ -108,10 +113,11 @@ def _whole(name: str) -> Blocked:
 
 def longest_free(blocked: Iterable[Blocked]) -> Free:
     """Return the longest arc between blocked ones; a whole turn where there are none, an empty one where nothing is left."""
-    return max(_gaps(blocked), key=lambda free: free.end - free.start)
+    return max(gaps(blocked), key=lambda free: free.end - free.start)
 
 
-def _gaps(blocked: Iterable[Blocked]) -> Iterator[Free]:
+def gaps(blocked: Iterable[Blocked]) -> Iterator[Free]:
+    """Yield the arcs between blocked ones, some of them empty; a whole turn where there are none."""
     turned = []
     for each in blocked:
         start = each.start % math.tau

@@ -11,19 +11,20 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+import msgspec
+
 from geometry.design.validity import CLOSE, SMALL
-from geometry.solid.faces import need
+from geometry.solid.faces import Exit, need
 from geometry.solid.handle_arcs import Blocked, Free, Handle, by_circle, by_segment, longest_free
 from geometry.solid.obstacle import block_named, side_of
 from geometry.solid.planes import inside, sides, to_segment
 from geometry.solid.section import Line, Section
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Callable, Iterator, Sequence
 
-    from geometry.solid.faces import Exit
-    from geometry.solid.placed_bolts import Bolt
-    from geometry.solid.planes import Point
+    from geometry.solid.placed_bolts import Body, Bolt
+    from geometry.solid.planes import Point, Segment
     from geometry.solid.well import Space
 
 _AXIS = (0.0, 0.0)
@@ -44,22 +45,67 @@ def handle_of(bolt: Bolt) -> Handle | None:
     return Handle(length, need(spanner.handle, bolt.hardware_key("spanner.handle")) / 2)
 
 
-def swing(space: Space, bolt: Bolt, others: Sequence[Bolt], handle: Handle) -> Free:
+def middle_of(bolt: Bolt) -> float:
+    """Return how far along a bolt's axis the middle of its nut is, or of its head inside [mm]."""
+    nut = bolt.body("nut")
+    if nut is None:
+        raise TypeError("every bolt has a nut or a head inside")
+    return (nut.start + nut.end) / 2
+
+
+def parts_in_the_way(bolt: Bolt) -> tuple[Body, ...]:
+    """Return the parts of a bolt that the handle of another one may meet."""
+    return tuple(body for part in _PARTS if (body := bolt.body(part)) is not None)
+
+
+def swing(space: Space, bolt: Bolt, others: Sequence[Bolt], handle: Handle, near: float = 0.0) -> Free:
     """Return the longest free arc of a handle on a bolt, with the obstacles at its ends.
+
+    Args:
+        near: 0, or a distance that the bolt may be moved up or down [mm]: no arc after such a move is longer than this one.
 
     Raises:
         Unmeasured: a size of this bolt, or of one within reach, is not known.
     """
-    nut = bolt.body("nut")
-    if nut is None:
-        raise TypeError("every bolt has a nut or a head inside")
-    middle = (nut.start + nut.end) / 2
-    section, names = _section(space, bolt.exit, middle, handle.reach)
+    middle = middle_of(bolt)
+    sine, cosine = math.sin(bolt.exit.lean), math.cos(bolt.exit.lean)
+    # In the bolt's plane it is this far at most. The section there may be as much further in front of the inner face.
+    moved = near / max(_PARALLEL, min(1.0, cosine - sine * space.falls, cosine))
+    handle = handle.wider(-moved) if near else handle
+    section, names = _section(space, bolt.exit, middle, handle.reach, 2 * moved * abs(sine))
     if section is None:
         return Free(0.0, 0.0, ())
-    if not section.is_free(_AXIS):
+    if not near and not section.is_free(_AXIS):
         return Free(0.0, 0.0, (_covering(section, names),))
-    return longest_free((*_by_well(handle, section, names), *_by_bolts(handle, bolt, others, middle)))
+    turned = blocked_by_bolts(handle, bolt, others, -2 * near * abs(sine))
+    return longest_free((*_by_well(handle, section, names), *turned))
+
+
+class Surround(msgspec.Struct, frozen=True):
+    """The sides of the well and of the blocks in a bolt's plane, for any place of its axis on the inner face.
+
+    The axis is at (u, w/stretch) among the edges. ``free`` is the room between them.
+    """
+
+    edges: tuple[Segment, ...]
+    free: Section
+    stretch: float
+
+
+def surround(space: Space, lean: float, middle: float, reach: float) -> tuple[Surround, ...] | None:
+    """Return the obstacles across all bolts of one lean, ``middle`` along their axes, the well and then the blocks [mm].
+
+    Exact for square bolts. Where they lean, the rounded corners are as wide, and the blocks as long, as anywhere in reach.
+    None where the plane never leaves the well.
+    """
+    sine, cosine = math.sin(lean), math.cos(lean)
+    section, _ = _section(space, Exit(0.0, -middle * sine, 0.0, 0.0, 0.0, lean), middle, reach, -math.inf)
+    if section is None:
+        return None
+    well = Section(section.lines, section.corners, section.convex, ())
+    blocks = Section((), (), True, section.rings)
+    edges = tuple(edge for _, edge in well.named_edges), tuple(edge for ring in section.rings for edge in sides(ring))
+    return Surround(edges[0], well, cosine - sine * space.falls), Surround(edges[1], blocks, cosine)
 
 
 def _covering(section: Section, names: tuple[str, ...]) -> str:
@@ -85,10 +131,15 @@ def _by_well(handle: Handle, section: Section, names: tuple[str, ...]) -> Iterat
                 yield blocked
 
 
-def _section(space: Space, exit_: Exit, middle: float, reach: float) -> tuple[Section | None, tuple[str, ...]]:
+def _section(
+    space: Space, exit_: Exit, middle: float, reach: float, later: float = 0.0
+) -> tuple[Section | None, tuple[str, ...]]:
     """Return the free section across a bolt at ``middle`` along its axis, about the axis, and its blocks' names.
 
     None where the plane never leaves the well.
+
+    Args:
+        later: counts each obstacle so much further in front of the inner face, where it is smaller; -inf: nearest of all.
     """
     sine, cosine = math.sin(exit_.lean), math.cos(exit_.lean)
     n, w = middle * cosine, exit_.w + middle * sine
@@ -98,7 +149,9 @@ def _section(space: Space, exit_: Exit, middle: float, reach: float) -> tuple[Se
 
     def nearest(*places: float) -> float:
         """The least distance in front of the inner face between some places up the plane, as far as the handle reaches."""
-        return max(0.0, n - max(sine * min(reach, max(-reach, place)) for place in places))
+        if later == -math.inf:
+            return max(0.0, n - abs(sine) * reach)
+        return max(0.0, n - max(sine * min(reach, max(-reach, place)) for place in places) + later)
 
     def up(place: float) -> float:
         return (place - n * space.falls - w) / steep
@@ -121,8 +174,16 @@ def _section(space: Space, exit_: Exit, middle: float, reach: float) -> tuple[Se
     return Section(tuple(lines), corners, space.convex, tuple(rings)), tuple(names)
 
 
-def _by_bolts(handle: Handle, bolt: Bolt, others: Sequence[Bolt], middle: float) -> Iterator[Blocked]:
-    """Yield the angles that the other bolts' parts take in the plane."""
+def blocked_by_bolts(
+    handle: Handle, bolt: Bolt, others: Sequence[Bolt], longer: float = 0.0,
+    parts: Callable[[Bolt], tuple[Body, ...]] = parts_in_the_way,
+) -> Iterator[Blocked]:
+    """Yield the angles that the other bolts' parts take in the plane through the middle of a bolt's nut.
+
+    Args:
+        longer: each part counts as so much longer at both ends [mm]. parts: of a bolt, that may be in the way.
+    """  # fmt: skip
+    middle = middle_of(bolt)
     for other in others:
         if other is bolt:
             continue
@@ -133,12 +194,9 @@ def _by_bolts(handle: Handle, bolt: Bolt, others: Sequence[Bolt], middle: float)
         at, along = _met(bolt.exit, other.exit, middle)
         if math.hypot(*at) > handle.reach + SMALL:  # no washer is so wide; its sizes may not be known
             continue
-        for part in _PARTS:
-            body = other.body(part)
-            if body is None:
-                continue
+        for body in parts(other):
             radius = body.shape.radius
-            over = radius * math.tan(turned) + CLOSE
+            over = radius * math.tan(turned) + CLOSE + longer
             if body.start - over <= along <= body.end + over:
                 blocked = by_circle(handle, at, radius / math.cos(turned), _named(bolt, other))
                 if blocked is not None:

@@ -58,8 +58,20 @@ def centred(design: Design, index: int) -> CentredMotor:
 def bodies_of(bolt: Bolt) -> list[Body]:
     """Return a bolt's bodies for any place. The thread end is at its longest, and only where no tool hides it."""
     bodies = [body for part in ("spacer", "washer", "nut", "socket") if (body := bolt.body(part)) is not None]
-    if bolt.from_inside:
+    thread = longest_thread_end(bolt)
+    if thread is None:
         return bodies
+    tool = bodies[-1]
+    hidden = tool.part == "socket" and tool.end >= thread.end and tool.shape.radius >= thread.shape.radius
+    if not hidden or abs(bolt.exit.lean) > 1e-12:
+        bodies.append(thread)
+    return bodies
+
+
+def longest_thread_end(bolt: Bolt) -> Body | None:
+    """Return a bolt's thread end at its longest, for any place; None where it has none."""
+    if bolt.from_inside:
+        return None
     start = bolt.nut_at + bolt.nut_height
     square = abs(bolt.faces.tan_taper) < 1e-12
     if square:
@@ -71,13 +83,7 @@ def bodies_of(bolt: Bolt) -> list[Body]:
     else:
         stock = bolt.thread.stock_lengths()
         end = start + 2 * bolt.thread.pitch + max(b - a for a, b in zip(stock, stock[1:], strict=False))
-    if end is None or end <= start:
-        return bodies
-    tool = bodies[-1]
-    hidden = tool.part == "socket" and tool.end >= end and tool.shape.radius >= bolt.thread.diameter / 2
-    if not hidden or abs(bolt.exit.lean) > 1e-12:
-        bodies.append(Body("thread_end", start, end, Disc(bolt.thread.diameter / 2)))
-    return bodies
+    return None if end is None or end <= start else Body("thread_end", start, end, Disc(bolt.thread.diameter / 2))
 
 
 def exit_line(bolt: Bolt) -> tuple[float, float]:

@@ -30,6 +30,7 @@ from geometry.zones.centred_motor import CentredMotor, bodies_of, centred, erode
 from geometry.zones.free_room import BOX, SPECK, Stretch, clear_area, free_of
 from geometry.zones.pattern_zone import pattern_area
 from geometry.zones.shape_sums import NOTHING, circle_around, circle_within, disc_corners, grown, hits_edges
+from geometry.zones.turning_room import turning_area
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -246,9 +247,14 @@ def _off_other_motors(case: _Case, area: BaseGeometry) -> BaseGeometry:
     return area.difference(shapely.union_all(taken)) if taken else area
 
 
+def _with_room_to_turn(case: _Case, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area where a ring spanner turns the nut far enough."""
+    return turning_area(case.bolt, case.among.others, case.grade, area)
+
+
 BOLT_AREAS: dict[tuple[str, ...], Callable[[_Case, BaseGeometry], BaseGeometry]] = {
     ("edge",): _off_edges, ("top_edge",): _below_top, IN_WELL: _clear_inside, ("old_hole",): _off_old_holes,
-    ("neighbour",): _off_other_motors,
+    ("neighbour",): _off_other_motors, ("spanner",): _with_room_to_turn,
 }  # fmt: skip
 """What leaves the part of an area where a bolt passes some checks, by the checks' keys; in the order that is fastest."""
 

@@ -33,6 +33,7 @@ from geometry.zones.shape_sums import (
     hits_edges,
     intersection_of,
 )
+from geometry.zones.turning_room import turning_next_to
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -90,6 +91,15 @@ def _on_the_face(case: CentredMotor, _grade: int, area: BaseGeometry) -> BaseGeo
     return area.difference(_off_hook(case.home, case.index))
 
 
+def _with_room_to_turn(case: CentredMotor, grade: int, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area where the motor's own bolts leave each ring spanner room to turn."""
+    for bolt in case.hung:
+        if not area.is_empty:  # the centred motor's upper pair is at -1
+            turned = turning_next_to(bolt, case.others, case.hung, grade, shifted(area, 1.0, 1.0 + bolt.v, bolt.u))
+            area = shifted(turned, 1.0, -1.0 - bolt.v, -bolt.u)
+    return area
+
+
 def _onto_old_holes(case: CentredMotor, _grade: int, area: BaseGeometry) -> BaseGeometry:
     """Leave the part of an area where each old hole that is to be used again is used."""
     for number, hole in enumerate(case.home.old_holes):
@@ -100,7 +110,7 @@ def _onto_old_holes(case: CentredMotor, _grade: int, area: BaseGeometry) -> Base
 
 PATTERN_AREAS: dict[tuple[str, ...], Callable[[CentredMotor, int, BaseGeometry], BaseGeometry]] = {
     ("neighbour",): _gap_between_bolts, IN_WELL: _clear_of_plates, ("bearing", "saddle"): _on_the_face,
-    ("old_hole",): _onto_old_holes,
+    ("old_hole",): _onto_old_holes, ("spanner",): _with_room_to_turn,
 }  # fmt: skip
 """What leaves the part of an area where a whole pattern passes some checks, by the checks' keys; in the fastest order."""
 

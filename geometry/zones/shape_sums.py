@@ -91,12 +91,24 @@ def disc_corners(disc: Disc, room: float) -> Corners:
 
 def hits_edges(edges: Sequence[Segment], shape: Corners) -> BaseGeometry:
     """Return where a convex shape's origin may not be, if the shape must stay off some edges."""
-    if not edges:
-        return NOTHING
+    return shapely.union_all(sums(edges, shape)) if edges else NOTHING
+
+
+def sums(edges: Sequence[Segment], shape: Corners) -> NDArray[np.object_]:
+    """Return for each edge where a convex shape's origin may not be, if the shape must stay off that edge."""
+    around = shapely.get_coordinates(shapely.MultiPoint(-shape).convex_hull.normalize().reverse())[:-1]
     ends = np.asarray(edges, dtype=float)  # (edge, end, coordinate)
-    moved = ends[:, :, None, :] - shape[None, None, :, :]
-    spots = shapely.multipoints(moved.reshape(len(ends), -1, 2).tolist())
-    return shapely.union_all(shapely.convex_hull(spots))
+    along = ends[:, 1] - ends[:, 0]
+    # The turned shape goes along the edge. Its front half, from its right side anticlockwise to its left one, stops at the end.
+    left = along[:, :1] * around[:, 1] - along[:, 1:] * around[:, 0]
+    first, count = left.argmin(axis=1), len(around)
+    front = (left.argmax(axis=1) - first) % count
+    step = np.arange(count + 2)
+    in_front = step <= front[:, None]
+    corner = (first[:, None] + step - ~in_front) % count
+    rings = around[corner] + np.where(in_front[:, :, None], ends[:, None, 1], ends[:, None, 0])
+    each: NDArray[np.object_] = shapely.polygons(rings)
+    return each
 
 
 def hits_area(area: BaseGeometry, shape: Corners) -> BaseGeometry:

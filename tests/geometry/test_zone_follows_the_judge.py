@@ -3,20 +3,31 @@
 Each place is a shape's own point, so that no place is chosen by hand. Tolerance of a zone: 0.02 mm.
 """
 
+from itertools import product
+from random import Random
+
 import pytest
 import shapely
+from msgspec.structs import replace
 
 from geometry.decide.fit import fits
 from geometry.decide.ladder import rungs
+from geometry.decide.lowest import greatest_depth, lowest_plate
+from geometry.decide.placing import Leeway
+from geometry.design.boat import Block
 from geometry.design.edits import with_mount
+from geometry.design.hardware import Spanner
 from geometry.judge import check as checking
 from geometry.judge.check import check
-from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
-from geometry.judge.report import Outcome
+from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL, CheckKind
+from geometry.judge.inside_room import inside
+from geometry.judge.report import Outcome, Reporter
+from geometry.judge.room_to_work import working_room
+from geometry.solid.placed_bolts import bolts
 from geometry.zones import pair_zone as zoning
 from geometry.zones import pattern_zone as pattern_zoning
 from geometry.zones.pair_zone import pair_zone, zones
-from tests.designs import changed, roomy
+from tests.designs import changed, roomy, sure
 
 TIGHTER = {  # each least limit, set so that some of what passed before fails
     "clearance": (14.0, 15.0),
@@ -31,8 +42,8 @@ CHECKS = {
 DEEP = 66.0  # mm: the made-up check wants each hole so far below the datum
 
 
-def area(zone):
-    return shapely.union_all([shapely.Polygon(patch.outline, patch.holes) for patch in zone.least])
+def area(zone, grade="least"):
+    return shapely.union_all([shapely.Polygon(patch.outline, patch.holes) for patch in getattr(zone, grade)])
 
 
 def at(design, place):
@@ -156,3 +167,188 @@ def test_without_it_the_same_boat_fits_as_it_is():
     zoning._zones.cache_clear()
     assert not fouled(roomy())
     assert area(zones(roomy()).pattern).bounds[3] > -DEEP
+
+
+def spanners_only(rng, design):
+    """Return a boat whose nuts are all turned by ring spanners of any size, with a swing that they often lack."""
+    hardware = {
+        f"mounts__0__{pair}_hardware": replace(
+            getattr(design.mounts[0], f"{pair}_hardware"), socket=None,
+            spanner=Spanner(outer=26.0, thickness=12.0, swing=rng.choice((15.0, 30.0, 60.0, 100.0, 200.0)),
+                            length=rng.uniform(60.0, 260.0), handle=rng.uniform(8.0, 20.0)),
+        )
+        for pair in ("upper", "lower")
+    }  # fmt: skip
+    return changed(design, **hardware)
+
+
+def knees(rng):
+    """Return two upright blocks in the well, somewhere about the starboard bolts."""
+    middle = rng.uniform(110.0, 180.0)
+    port, starboard = (middle - rng.uniform(24.0, 60.0), middle + rng.uniform(24.0, 60.0))
+    return tuple(
+        Block(name=name, outline=((u, -280.0), (u + 15.0, -280.0), (u + 15.0, -20.0), (u, -20.0)),
+              stands_out=rng.choice((None, 6.0, 15.0, 40.0)))
+        for name, u in (("port knee", port - 15.0), ("starboard knee", starboard))
+    )  # fmt: skip
+
+
+def a_boat(rng, square):
+    """Return a boat with room for its pattern, whose bolts are near each other, and often two knees or a second motor."""
+    design = spanners_only(rng, roomy(units="mm"))
+    design = changed(
+        design, old_holes=(), mounts__0__drop=rng.uniform(110.0, 203.2), well__fillet_radius=rng.choice((0.0, 12.0, 30.0)),
+        mounts__0__upper_tilt=0.0 if square else rng.uniform(-6.0, 6.0),
+        mounts__0__lower_tilt=0.0 if square else rng.uniform(-6.0, 6.0),
+        transom__thickness__low=44.0 if square else rng.uniform(40.0, 50.0),
+    )  # fmt: skip
+    if rng.random() < 0.5:
+        design = changed(design, inside_blocks=knees(rng))
+    if rng.random() < 0.3:
+        design = replace(design, mounts=(design.mounts[0], replace(design.mounts[0], name="kicker", offset=-330.0)))
+    return design
+
+
+def easily_turned(design):
+    """Return a boat whose ring spanners hardly have to turn."""
+    for pair in ("upper", "lower"):
+        spanner = getattr(design.mounts[0], f"{pair}_hardware").spanner
+        design = changed(design, **{f"mounts__0__{pair}_hardware__spanner": replace(spanner, swing=0.001)})
+    return design
+
+
+def swings(design, name=None):
+    """Return the judge's findings of the first motor's ring spanners; of one bolt without its motor's other bolts."""
+    report = Reporter(design)
+    if name is not None:
+        report.__dict__["bolts"] = tuple(bolt for bolt in bolts(design) if bolt.mount_index or bolt.name == name)
+    working_room(report)
+    return [finding for finding in report.findings if finding.check == "spanner" and finding.mounts == (0,)]
+
+
+def spots(rng, found, wide, count):
+    """Return places in an area, most of them near the edge that the swing alone makes."""
+    left, low, right, high = wide.bounds
+    edge = shapely.boundary(found).difference(shapely.boundary(wide).buffer(0.01)) if not found.is_empty else found
+    for number in range(count):
+        if number % 4 == 0 or edge.is_empty:
+            yield rng.uniform(left, right), rng.uniform(low, high)
+        else:
+            spot, far = edge.interpolate(rng.uniform(0.0, edge.length)), rng.choice((0.1, 1.0, 6.0))
+            yield spot.x + rng.uniform(-far, far), spot.y + rng.uniform(-far, far)
+
+
+@pytest.mark.parametrize("seed", range(14))
+def test_a_place_in_the_zone_is_one_where_each_spanner_turns(seed):
+    """Each place in a zone passes the judge. One out by 0.05 mm or more lacks swing, but for the degree that is left out.
+
+    The places that are looked at are in the zone of the same boat with a swing of 0.001°. Leaning bolts may lose more.
+    """
+    rng = Random(f"spanners {seed}")
+    square, looked_at, limited = seed % 3 != 0, 0, False
+    design = a_boat(rng, square)
+    zoned, easy = zones(design), zones(easily_turned(design))
+    for part, grade in product(("upper", "lower", "pattern"), ("least", "advised")):
+        found, wide = area(getattr(zoned, part), grade), area(getattr(easy, part), grade)
+        assert found.difference(wide.buffer(1e-6)).area < 1e-3
+        limited = limited or found.area < wide.area - 100.0
+        for place in spots(rng, found, wide, 80) if not wide.is_empty else ():
+            spot = shapely.Point(place)
+            if not (place[1] < -1.0 and wide.contains(spot)):
+                continue
+            if part == "pattern":
+                judged, count = swings(at(design, place)), 4
+            else:
+                name = f"{part} {rng.choice(('port', 'starboard'))}"
+                judged, count = swings(alone(design, name, place), name), 1
+            assert len(judged) == count
+            limits = [(f, f.least if grade == "least" else f.advised) for f in judged]
+            if found.contains(spot):
+                assert all(f.value >= limit - 1e-6 for f, limit in limits), (part, grade, place)
+            elif square and found.distance(spot) > 0.05:
+                looked_at += 1
+                assert any(f.value < limit + 1.01 for f, limit in limits), (part, grade, place)
+    assert looked_at or not (square and limited)
+
+
+
+def alone(design, name, place):
+    """Return a boat whose bolt of this name is at a place on the outer face; the other pair is anywhere."""
+    rows, lower = design.mounts[0].bracket.rows, design.mounts[0].bracket.lower
+    half = rows.half_spacing if name.startswith("upper") else lower.half_spacing
+    upper_at = place[1] if name.startswith("upper") else -0.5
+    drop = 50.0 if name.startswith("upper") else -0.5 - place[1]
+    return with_mount(design, 0, offset=place[0] + (half if name.endswith("port") else -half), upper_at=upper_at, drop=drop)
+
+
+def narrowing(rng):
+    """Return a boat whose well is narrow at its floor, so that its ring spanners turn less the deeper they are."""
+    half, depth = rng.uniform(150.0, 175.0), rng.uniform(250.0, 330.0)
+    profile = ((-half - rng.uniform(10.0, 160.0), 0.0), (-half, -depth), (half, -depth), (half + rng.uniform(10.0, 160.0), 0.0))
+    lean = 0.0 if rng.random() < 0.5 else rng.uniform(-6.0, 6.0)
+    design = changed(
+        spanners_only(rng, roomy(units="mm")), old_holes=(), well__profile=profile, mounts__0__lower_tilt=lean,
+        well__fillet_radius=rng.choice((0.0, 12.0, 25.0)), well__floor_rise=rng.uniform(-5.0, 15.0),
+    )  # fmt: skip
+    return changed(design, mounts__0__lower_hardware__spanner__swing=rng.choice((150.0, 190.0, 210.0, 240.0)))
+
+
+def sinks(design, depth, grade):
+    """Return whether the judge lets the lower bolts be so deep, without the motor's upper bolts; and whether but for swing."""
+    hung = with_mount(design, 0, upper_at=-1e-3, drop=depth - 1e-3, row=0)
+    report = Reporter(hung)
+    report.__dict__["bolts"] = tuple(bolt for bolt in bolts(hung) if not bolt.upper)
+    inside(report)
+    working_room(report)
+    bad = {"fouled"} if grade == 0 else {"fouled", "tight"}
+    failed = {f.check for f in report.findings if f.check in (*IN_WELL, "spanner") and f.state in bad}
+    return not failed, failed <= {"spanner"}
+
+
+def test_the_lowest_place_is_the_deepest_where_each_spanner_turns():
+    """Against the judge at 0.001 mm below, and then at every 3 mm down to the outline's lowest point."""
+    by_swing = 0
+    for seed in range(16):
+        rng = Random(f"narrowing {seed}")
+        design, grade = narrowing(rng), seed % 2
+        depth = greatest_depth(design, 0, design.limits.clearance[grade])
+        bottom = -min(v for _, v in design.transom.outline)
+        if depth is not None:
+            assert sinks(design, depth, grade)[0]
+        deeper = [2.0 if depth is None else depth + 0.001]
+        while deeper[-1] < bottom - 2.0:
+            deeper.append(deeper[-1] + 3.0)
+        assert not any(sinks(design, place, grade)[0] for place in deeper), seed
+        by_swing += sinks(design, deeper[0], grade)[1]
+    assert by_swing > 6
+
+
+def test_a_rung_agrees_with_the_check_where_no_wrench_turns():
+    """A well that narrows: the deepest rungs are fouled for their swing alone, and no clear rung is below the lowest place."""
+    design = changed(narrowing(Random("rungs 26")), mounts__0__lower_hardware__spanner__swing=200.0)
+    lowest, seen = lowest_plate(design, 0), set()
+    for rung in rungs(design, 0):
+        checked = check(sure(rung.design))
+        turned = [f for f in checked.findings if f.check == "spanner" and "lower" in f.at]
+        bad = any(f.state == "fouled" for f in turned)
+        assert not bad or rung.state == "fouled"
+        seen.add(bad)
+        if not any(f.state == "fouled" for f in checked.findings):
+            assert rung.state != "fouled"
+            assert lowest.least is not None
+            assert rung.plate_height >= lowest.least - 1e-6
+    assert seen == {True, False}
+
+
+def test_find_a_fit_offers_only_places_where_each_spanner_turns():
+    """In a well that narrows, no nut turns at the standard drop; each offer is higher, and there all of them do."""
+    design = changed(narrowing(Random("rungs 26")), mounts__0__lower_hardware__spanner__swing=200.0, mounts__0__drop=203.2)
+    assert fouled(design) == {"spanner"}
+    as_it_is = Leeway(old_holes=False, washers=False, plate=False, bolts=False, tilt=False, aside=False)
+    offers = [fit for fit in fits(design, 0, as_it_is) if fit.fits]
+    assert offers
+    for fit in offers:
+        judged = swings(fit.design)
+        assert len(judged) == 4
+        assert all(f.value >= f.least - 1e-6 for f in judged)
+        assert fit.drop - fit.upper_at <= greatest_depth(design, 0, 0.0) + 1e-4

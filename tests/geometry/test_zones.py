@@ -15,6 +15,7 @@ from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.inside_room import inside
 from geometry.judge.report import Reporter
+from geometry.judge.room_to_work import is_turned_by_spanner, working_room
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
@@ -39,9 +40,14 @@ def _state(finding) -> str:
     return "fouled" if finding.check == "socket" and finding.state == "note" else finding.state
 
 
-def passes(findings, names) -> dict[str, bool]:
-    """Return for the least and for the advised limits whether all findings of some checks pass."""
-    states = {_state(finding) for finding in findings if finding.check in names}
+def passes(design, findings, names) -> dict[str, bool]:
+    """Return for the least and for the advised limits whether all findings of some checks pass.
+
+    A ring spanner next to a socket only helps out where the socket is too long for its room: that is no zone's question.
+    """
+    turned = {bolt.at for bolt in bolts(design) if is_turned_by_spanner(bolt)}
+    states = {_state(finding) for finding in findings
+              if finding.check in names and (finding.check != "spanner" or finding.at in turned)}  # fmt: skip
     assert "unknown" not in states
     return {"least": "fouled" not in states, "advised": not states & {"fouled", "tight"}}
 
@@ -66,8 +72,12 @@ def bolt_passes(design, name, at) -> dict[str, bool]:
         report.__dict__["bolts"] = tuple(bolt for bolt in bolts(moved) if bolt.name == name)
     inside(report)
     wood_at_holes.wood(report)
-    findings = [finding for finding in report.findings if name in finding.at and " and " not in finding.at]
-    return passes(findings, BOLT_CHECKS)
+    by_itself = Reporter(moved)
+    by_itself.__dict__["bolts"] = tuple(bolt for bolt in bolts(moved) if bolt.name == name)
+    working_room(by_itself)
+    every = (*report.findings, *by_itself.findings)
+    findings = [finding for finding in every if name in finding.at and " and " not in finding.at]
+    return passes(moved, findings, BOLT_CHECKS)
 
 
 def pattern_passes(design, at) -> dict[str, bool]:
@@ -75,12 +85,15 @@ def pattern_passes(design, at) -> dict[str, bool]:
         mount = replace(design.mounts[0], offset=at[0], upper_at=at[1])
     except NonsenseError:
         return {"least": False, "advised": False}
-    return passes(check(replace(design, mounts=(mount, *design.mounts[1:]))).findings, PATTERN_CHECKS)
+    hung = replace(design, mounts=(mount, *design.mounts[1:]))
+    return passes(hung, check(hung).findings, PATTERN_CHECKS)
 
 
 def exact(design) -> bool:
-    """Whether the zone claims to be exact: bolts square to the inner face, thread ends hidden by sockets or all alike."""
+    """Whether the zone claims to be exact: square bolts turned by sockets, thread ends hidden by sockets or all alike."""
     hung = bolts(design)
+    if any(is_turned_by_spanner(bolt) for bolt in hung):
+        return False
     no_taper = design.transom.thickness.top == design.transom.thickness.low
     hidden = all(bolt.hardware.socket is not None for bolt in hung)
     return all(abs(bolt.exit.lean) < 1e-12 for bolt in hung) and (no_taper or hidden)
