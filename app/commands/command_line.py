@@ -200,6 +200,18 @@ def manual_text(version: str) -> str:
     return manual_page(ABOUT, [(command.usage, command.does) for command in commands()], version)
 
 
+def _survey(words: Words) -> int:
+    from app.commands.check_commands import survey
+
+    return survey(words)
+
+
+def _taped(words: Words) -> int:
+    from app.commands.check_commands import taped
+
+    return taped(words)
+
+
 def _demo(words: Words) -> int:
     from app.commands.demo import demo
     from app.document.examples import DEMONSTRATION
@@ -234,6 +246,22 @@ COMMANDS = (
         "Where nothing fits, shows the nearest miss and the change that it needs, and exits with code 1. "
         "Where OUT exists already, nothing is saved. With --force a design there is replaced.",
         _fit, flags=("--json", "--force"), options=("--save",), needed=("FILE",),
+    ),
+    Command(
+        "survey", "FILE [--distances LIST] [--json] [--take] [--save OUT [--force]]",
+        "Places holes and corners by more distances than are needed, and names the distance that does not agree. LIST is a "
+        "text file, one distance a line: old lower port; centreline; 4 7/8 in. A fourth word, inside, is for the inner face. "
+        "With --take the places become readings. Saves the boat as OUT. Exits with code 1 where the distances do not agree, "
+        "or do not fix every point.",
+        _survey, flags=("--json", "--take", "--force"), options=("--distances", "--save"), needed=("FILE",),
+    ),
+    Command(
+        "taped", "FILE [--paper P] [--read READINGS] [--json] [--save OUT [--force]]",
+        "Checks the template after it is taped to the boat. Shows each distance, what it should be, and how far off it may "
+        "be. READINGS are the numbers of its lines with what you read: 1=12 7/8, 2=9 7/8. Then says what to do: go on, tape "
+        "it again, or print again by these bars. Saves the boat with them as OUT. Exits with code 1 where the answer is not "
+        "to go on.",
+        _taped, flags=("--json", "--force"), options=("--paper", "--read", "--save"), needed=("FILE",),
     ),
     Command(
         "menu", "[--remove]",

@@ -10,6 +10,7 @@ from geometry.design.boat import Block, Boat, Fitting, OldHole, Transom, Well
 from geometry.design.editions import NEWEST
 from geometry.design.motor import Mount
 from geometry.design.possible import refuse_impossible
+from geometry.design.site_checks import SurveyReadings, TapedReadings
 from geometry.design.validity import (
     CLOSE,
     FACE,
@@ -171,10 +172,10 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     assumptions: Assumptions
     readings: dict[str, Reading]
     sure_of: dict[str, tuple[float, ...]]
-    survey: None
+    survey: SurveyReadings | None
     photo: None
     pilots: tuple[Pilot, ...]
-    taped: None
+    taped: TapedReadings | None
     as_drilled: tuple[None, ...]
 
     def __post_init__(self) -> None:

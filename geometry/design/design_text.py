@@ -111,6 +111,7 @@ def fingerprint(design: Design) -> str:
     bare = without_defaults(msgspec.to_builtins(_kept(design)))
     for field in ("boltwell", "name", "units", "notes", "revision", "demonstration", "photo", "taped", "as_drilled"):
         bare.pop(field)
+    bare["survey"] = None  # its places move holes only as readings, when they are taken over
     for reading in bare["readings"].values():
         reading.pop("text")
     text = msgspec.json.encode(_as_floats(bare), order="deterministic")

@@ -19,6 +19,8 @@ from geometry.survey.network import Network, Point
 from geometry.survey.places import ways
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from geometry.survey.least_squares import Floats
     from geometry.survey.network import Distance
 
@@ -110,11 +112,17 @@ class Survey(msgspec.Struct, frozen=True):
         return bool(self.agreements) and all(each.checked for each in self.agreements) and not self.alike
 
 
-def adjust(network: Network, sketch: dict[str, Point]) -> Survey:
+def anywhere(_name: str, _at: Point) -> bool:
+    """Return that a point may be anywhere."""
+    return True
+
+
+def adjust(network: Network, sketch: dict[str, Point], may_be: Callable[[str, Point], bool] = anywhere) -> Survey:
     """Return where the points of a network are.
 
     Args:
         network: the distances. sketch: about where points are. It decides between mirror images, and starts the search.
+        may_be: whether a point may be at a place, of two places that agree as well with the distances.
     """
     read = np.array([reading.length for reading in network.readings])
     spreads = np.array([reading.spread for reading in network.readings])
@@ -127,8 +135,9 @@ def adjust(network: Network, sketch: dict[str, Point]) -> Survey:
     fits = [from_sketch, *(fit(model, start, read, spreads) for start in starts)]
     best = min(fits, key=lambda each: each.squares)
     good = _distinct([each for each in fits if each.squares <= best.squares + _AS_GOOD], _SAME * size)
+    good = [each for each in good if all(may_be(name, _at(network, each, name)) for name in network.loose)] or good
     loose = _loose(network, best)
-    chosen, twins = (best, ()) if loose else _chosen(network, good, sketch)
+    chosen, twins = (good[0], ()) if loose else _chosen(network, good, sketch)
     astray = bool(sketch) and from_sketch.squares > best.squares + _AS_GOOD
     return _result(network, chosen, loose, twins, astray=astray)
 
@@ -175,7 +184,7 @@ def _loose(network: Network, best: Fit) -> tuple[str, ...]:
 def _chosen(network: Network, good: list[Fit], sketch: dict[str, Point]) -> tuple[Fit, tuple[Twin, ...]]:
     """Return the places that agree best with the sketch, and those that it does not rule out.
 
-    It rules out places where a point is more than twice as far from its sketch.
+    It rules out places where a point is more than twice as far from its sketch, and none more than twice as near.
     """
     best = min(good, key=lambda each: _from_sketch(network, each, sketch))
     near = _SAME * network_size(network)
@@ -184,14 +193,20 @@ def _chosen(network: Network, good: list[Fit], sketch: dict[str, Point]) -> tupl
         moved = [name for name in network.loose if math.dist(_at(network, best, name), _at(network, other, name)) > near]
         if other is best or not moved:
             continue
-        ruled_out = all(
-            name in sketch
-            and math.dist(sketch[name], _at(network, other, name)) > 2 * math.dist(sketch[name], _at(network, best, name))
-            for name in moved
+        ruled_out = any(_much_nearer(network, sketch, name, best, other) for name in moved) and not any(
+            _much_nearer(network, sketch, name, other, best) for name in moved
         )
         if not ruled_out:
             twins.append(Twin({name: _at(network, other, name) for name in moved}, tuple(moved)))
     return best, tuple(twins)
+
+
+def _much_nearer(network: Network, sketch: dict[str, Point], name: str, one: Fit, other: Fit) -> bool:
+    """Return whether a point of one fit is less than half as far from its sketch as it is in the other."""
+    if name not in sketch:
+        return False
+    near, far = (math.dist(sketch[name], _at(network, each, name)) for each in (one, other))
+    return far > 2.0 * near
 
 
 def _from_sketch(network: Network, each: Fit, sketch: dict[str, Point]) -> float:

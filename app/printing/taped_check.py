@@ -1,0 +1,109 @@
+"""The taped-up check of a design's template: its table, what was read, and the answer. No Qt."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+from msgspec.structs import replace
+
+from app.ui.terminal import wrapped
+from geometry.design.design_text import fingerprint
+from geometry.design.site_checks import TapedReading, TapedReadings
+from geometry.design.units import format_length
+from geometry.survey.taped_paper import Paper, is_out, judged
+from geometry.survey.taped_words import verdict_words
+
+if TYPE_CHECKING:
+    from geometry.design.design import Design
+    from geometry.design.units import Unit
+    from geometry.judge.findings import Checked
+    from geometry.survey.taped_paper import Row
+    from templates_out.drawing.printer import Printing
+
+NOT_TO_BE_DRILLED = "NOT TO BE DRILLED"
+ON_BOAT = "Measure to the boat’s own edge and centreline, not to the lines on the paper."
+
+
+class TapedTable(msgspec.Struct, frozen=True):
+    """The table of one template.
+
+    Attributes:
+        bars: how long those of sheet A say they are, across and up [mm].
+        refused: why nobody may drill by this template, "" where they may.
+    """
+
+    paper: Paper
+    bars: tuple[float, float]
+    refused: str = ""
+
+    def readings(self, design: Design) -> dict[str, float]:
+        """Return what was read, by row [mm]: nothing where it was read on a print of another design."""
+        taped = design.taped
+        if taped is None or taped.number != fingerprint(design):
+            return {}
+        names = {row.name for row in self.paper.rows}
+        return {each.row: each.read for each in taped.readings if each.row in names}
+
+    def answer(self, design: Design) -> str:
+        """Return the answer, in one to four sentences."""
+        if self.refused:
+            return f"{NOT_TO_BE_DRILLED}. {self.refused}"
+        verdict = judged(self.paper, self.readings(design))
+        return verdict_words(verdict, self.paper, design.units, self.bars)
+
+    def may_go_on(self, design: Design) -> bool:
+        """Return whether the dots may be punched."""
+        return not self.refused and judged(self.paper, self.readings(design)).answer == "go on"
+
+    def text(self, design: Design) -> str:
+        """Return the table with the answer above it, for a terminal."""
+        read, unit = self.readings(design), design.units
+        wide = max(len(row.name) for row in self.paper.rows)
+        lines = [wrapped(self.answer(design)), "", wrapped(ON_BOAT), ""]
+        lines.append(f"     {'':<{wide}}  {'should be':<13}{'within':<10}is")
+        for number, row in enumerate(self.paper.rows, start=1):
+            seen = read.get(row.name)
+            said = "" if seen is None else figure(seen, unit) + ("  off" if is_out(row, seen) else "")
+            line = f"{number:>3}  {row.name:<{wide}}  {figure(row.expected, unit):<13}{within(row, unit):<10}{said}"
+            lines.append(line.rstrip())
+        return "\n".join(lines)
+
+
+def table_of(checked: Checked, printing: Printing) -> TapedTable:
+    """Return the table of a checked design's template on such paper.
+
+    Raises:
+        OwnerError: there are no bolts, a place is not measured, or the paper is too small.
+    """
+    from templates_out.layout.drilling_permission import stamp
+    from templates_out.layout.taped_table import taped_paper
+    from templates_out.pages.template.template_pages import bar_lengths, template_layout, template_set
+
+    plan, pages = template_set(checked, printing)
+    stretch = template_layout(checked, printing).stretch
+    return TapedTable(
+        taped_paper(checked.design, plan, pages, stretch), bar_lengths(checked, printing), stamp(checked) or "",
+    )  # fmt: skip
+
+
+def with_readings(design: Design, paper: Paper, read: dict[str, float]) -> Design:
+    """Return ``design`` with what was read on its taped-up paper, next to what was read on it before.
+
+    Raises:
+        NonsenseError: a reading that no paper has.
+    """
+    before = TapedTable(paper, (0.0, 0.0)).readings(design)
+    both = {**before, **read}
+    readings = tuple(TapedReading(row=row.name, read=both[row.name]) for row in paper.rows if row.name in both)
+    return replace(design, taped=TapedReadings(number=fingerprint(design), readings=readings) if readings else None)
+
+
+def figure(mm: float, unit: Unit) -> str:
+    """Return a length as a rule shows it, to 1/64 in or 0.1 mm."""
+    return format_length(mm, unit, denominator=64) if unit == "in" else format_length(mm, unit, places=1)
+
+
+def within(row: Row, unit: Unit) -> str:
+    """Return how far off a row may be: "3/64 in", "1 mm"."""
+    return format_length(row.within, unit, denominator=64)
