@@ -47,6 +47,10 @@ _OF_SPREADS: dict[str, tuple[Kind, str]] = {
     "mark": ("length", "How far a marked centre is off. One in three is off by more."),
     "drill_angle": ("angle", "How far a drilled hole leans. One in three leans by more."),
     "washer": ("length", f"The middle of a washer, marked where it rocks, and a distance from a pilot. {_OFF}"),
+    "freehand": ("length", f"A hole drilled freehand, in a hurry, across and up. {_OFF}"),
+    "punched": ("length", f"A hole drilled with care from a punched dot, across and up. {_OFF}"),
+    "block": ("length", f"A hole drilled with a guide block, across and up. {_OFF}"),
+    "jig": ("length", f"A hole drilled through the bracket, from the bracket’s own hole. {_OFF}"),
 }
 _OF_ASSUMPTIONS: dict[str, tuple[Kind, str]] = {
     "thrust_share": ("share", "The part of its power that a motor gives to the water. It counts where no thrust is entered."),

@@ -68,6 +68,10 @@ class Spreads(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     mark: float
     drill_angle: float
     washer: float
+    freehand: float  # of a new hole's place, across and up, by the way of drilling it
+    punched: float
+    block: float
+    jig: float
 
     def __post_init__(self) -> None:
         for name in self.__struct_fields__:

@@ -48,6 +48,10 @@ ADDED = (
         "centre_aft": 304.8, "reverse_edge": 12.7, "epoxy": 55.0, "spread_angle": 45.0,
     }),
     Added(3, "spreads.washer", 0.75),
+    Added(3, "spreads.freehand", 1.143),
+    Added(3, "spreads.punched", 0.762),
+    Added(3, "spreads.block", 0.381),
+    Added(3, "spreads.jig", 0.127),
 )
 
 

@@ -107,6 +107,10 @@ SPREADS = {
     "mark": UsualValue(0.5, CHOICE, "mark", 0.0, MOST_SPREAD),  # [mm]
     "drill_angle": UsualValue(1.0, CHOICE, "drill angle", 0.0, MOST_SPREAD),  # degrees
     "washer": UsualValue(0.75, PRACTICE, "washer’s mark", 0.0, MOST_SPREAD),  # [mm] 0.03 in, where a washer rocks
+    "freehand": UsualValue(inches(0.045), CHOICE, "hole drilled freehand", 0.0, MOST_SPREAD),  # [mm] across and up, as below
+    "punched": UsualValue(inches(0.03), CHOICE, "hole from a punched dot", 0.0, MOST_SPREAD),  # [mm]
+    "block": UsualValue(inches(0.015), CHOICE, "hole with a guide block", 0.0, MOST_SPREAD),  # [mm]
+    "jig": UsualValue(inches(0.005), CHOICE, "hole through the bracket", 0.0, MOST_SPREAD),  # [mm]
 }
 """One standard deviation each: a new design's."""
 

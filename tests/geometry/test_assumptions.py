@@ -50,7 +50,8 @@ def test_a_new_boat_counts_with_these():
         "limits.seat_angle.0": 2.86, "limits.seat_angle.1": 1.0, "limits.slot_end.0": 0.0, "limits.slot_end.1": 0.8,
         "limits.top_edge.0": 44.45, "limits.top_edge.1": 50.8,
         "spreads.tape": 0.8, "spreads.well": 1.5, "spreads.rake": 0.5, "spreads.print": 0.3, "spreads.mark": 0.5,
-        "spreads.drill_angle": 1.0, "spreads.washer": 0.75,
+        "spreads.drill_angle": 1.0, "spreads.washer": 0.75, "spreads.freehand": 1.143, "spreads.punched": 0.762,
+        "spreads.block": 0.381, "spreads.jig": 0.127,
     }, abs=NEAR)  # fmt: skip
     practice = {"reverse_share", "settling", "shaft_depth", "centre_aft"}
     sources = {key.removeprefix("assumptions."): source_of(blank(), key) for key in KEYS if key.startswith("assumptions.")}

@@ -1,0 +1,94 @@
+"""The chance that the bracket will go on, before a hole is drilled."""
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.doubt.before_drilling import SETS, WAYS, advice, chances
+from geometry.solid.faces import Unmeasured
+from tests.designs import changed, clamp_on_mount, example_design
+
+NEAR = 3 * 0.5 / SETS**0.5  # three times the largest error of a share
+
+
+def with_mount(**values):
+    design = example_design()
+    return replace(design, mounts=(changed(design.mounts[0], **values),))
+
+
+def mid_slot(hole=13.5, bracket=13.5):
+    """Return the worked example an inch and a half down its slot, with other holes in boat and bracket."""
+    return with_mount(
+        row=4, upper_hardware__hole=hole, lower_hardware__hole=hole, bracket__rows__diameter=bracket,
+        bracket__lower__diameter=bracket,
+    )  # fmt: skip
+
+
+def share(design, way, size):
+    found = chances(design, 0)
+    return found.shares[[each.name for each in WAYS].index(way)][found.sizes.index(size)]
+
+
+def test_the_ways_and_sizes_are_those_of_the_bolt():
+    found = chances(example_design(), 0)
+    assert found.sizes == pytest.approx((12.7, 13.493750, 13.5, 14.2875), abs=1e-6)  # 1/2, 17/32, as planned, 9/16 in
+    assert [len(shares) for shares in found.shares] == [4] * len(WAYS)
+
+
+def test_the_chances_of_the_trades_reading_of_its_table():
+    """Our calculation: a 1/2 in bolt, bracket 17/32 in. 1/32 in of play in all for tight holes, 1/16 in for 17/32 in."""
+    tight = mid_slot(hole=12.7, bracket=12.7 + 25.4 / 32)
+    assert share(tight, "guide block", 12.7) == pytest.approx(0.62, abs=0.03)
+    assert share(tight, "paper and punch", 12.7) == pytest.approx(0.15, abs=0.03)
+    assert share(tight, "paper and punch", round(12.7 + 25.4 / 32, 6)) == pytest.approx(0.61, abs=0.03)
+    assert share(tight, "freehand", round(12.7 + 25.4 / 32, 6)) == pytest.approx(0.29, abs=0.03)
+
+
+def test_a_wider_hole_and_a_better_way_never_lower_the_chance():
+    found = chances(example_design(), 0)
+    for shares in found.shares:
+        assert list(shares) == sorted(shares)
+    for column in zip(*found.shares, strict=True):
+        assert all(after >= before - NEAR for before, after in zip(column, column[1:], strict=False))
+
+
+def test_at_a_slots_end_the_chance_is_lower():
+    """The third hole with this drop has its lower bolts at the top end: by hand, row 2 and 165.1 are 203.2 below row 0."""
+    at_end, mid = example_design(), with_mount(row=4)
+    assert share(at_end, "paper and punch", 13.5) < share(mid, "paper and punch", 13.5) - 0.03
+
+
+def test_through_the_bracket_only_the_upper_pair_can_go_wrong():
+    """By hand: half of the difference of two holes' errors across, against the play. Up and down the bracket turns."""
+    tight = mid_slot(hole=12.7, bracket=13.5)
+    expected = 0.862  # of a normal value within 0.4 of 0, its spread 0.381 / sqrt(2)
+    assert share(tight, "lower holes through the bracket", 12.7) == pytest.approx(expected, abs=0.03)
+
+
+def test_lower_round_holes_that_are_planned_off_the_bracket_lower_the_chance():
+    fixed = {"bracket__lower__slots": ((203.2, 203.2),)}
+    assert share(with_mount(**fixed, drop=165.6), "guide block", 13.5) < share(with_mount(**fixed), "guide block", 13.5) - 0.03
+
+
+def test_the_advice_is_the_smallest_hole_that_is_likely_and_the_plainest_way():
+    best = advice(chances(mid_slot(), 0))
+    assert (best.way.name, best.size) == ("guide block", pytest.approx(13.49375))
+    wild = replace(mid_slot(), spreads=replace(mid_slot().spreads, punched=9.0, block=9.0))
+    assert advice(chances(wild, 0)) is None
+    exact = replace(mid_slot(), spreads=replace(mid_slot().spreads, punched=0.01, freehand=0.01))
+    best = advice(chances(exact, 0))
+    assert (best.way.name, best.size) == ("paper and punch", 12.7)
+
+
+def test_pairs_with_different_bolts_have_their_own_plays():
+    """An upper hole that is as tight as its bolt, a loose lower one: less than both loose, more than both tight."""
+    mixed = with_mount(row=4, upper_hardware__hole=12.7, lower_hardware__hole=14.0)
+    tight, loose = (with_mount(row=4, upper_hardware__hole=size, lower_hardware__hole=size) for size in (12.7, 14.0))
+    now = share(mixed, "paper and punch", 14.0)
+    assert share(tight, "paper and punch", 12.7) + 0.03 < now < share(loose, "paper and punch", 14.0) - 0.03
+
+
+def test_a_bracket_that_is_not_measured_says_what_is_missing_and_a_clamp_has_no_chances():
+    with pytest.raises(Unmeasured) as missing:
+        chances(with_mount(bracket__lower__diameter=None), 0)
+    assert missing.value.key == "mounts.0.bracket.lower.diameter"
+    assert chances(replace(example_design(), mounts=(clamp_on_mount(),)), 0) is None
