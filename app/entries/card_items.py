@@ -11,7 +11,7 @@ from app.entries.entry_text import Line, lines, name_line
 from geometry.design import additions, assumption_measures
 from geometry.design.choices import Choice, Option, choices
 from geometry.design.edits import remove_mount
-from geometry.design.measures import SECTIONS
+from geometry.design.measures import SECTIONS, name_of
 from geometry.design.origin_words import distances, figures, parts_named
 from geometry.design.origins import bought, confirmed, parts, pattern, to_buy_now, to_confirm
 from geometry.design.validity import SECOND
@@ -239,5 +239,25 @@ def _hardware(design: Design, mount: int, entries: Iterable[Line], offered: dict
                       partial(additions.hardware_alike, design, mount))  # fmt: skip
         yield from _parts(design, mount, "lower" if pair == "lower" else "upper")
         yield from (choice for key, choice in offered.items() if key.startswith(start))
-        yield from (line for line in entries if line.key.startswith(start))
+        for line in entries:
+            if line.key.startswith(start):
+                yield line
+                if line.key == f"mounts.{mount}.lower_hardware.hole":
+                    yield from _will_it_go_on(design, mount)
     yield from (line for line in entries if ".room_aft." in line.key)
+
+
+def _will_it_go_on(design: Design, mount: int) -> Iterator[Said]:
+    """Yield the chance that the bracket goes on, where the holes' size is chosen."""
+    from geometry.doubt.before_drilling import chances  # wanted only now
+    from geometry.doubt.before_drilling_words import TITLE, advice_words, card_lines
+    from geometry.solid.faces import Unmeasured
+
+    try:
+        table = chances(design, mount)
+    except Unmeasured as missing:
+        yield Said("goes on", f"{TITLE} Not calculated: measure {name_of(design, missing.key)} first.")
+        return
+    if table is not None:
+        for number, text in enumerate((*card_lines(design, table), advice_words(design, mount, table))):
+            yield Said(f"goes on.{number}", text)

@@ -28,6 +28,7 @@ SETS = 2000
 """Sets of holes that are drawn: a chance of 50 % is off by 1.1 % in one of three cases, one of 97.5 % by 0.35 %."""
 _EXACT = 1e-3  # [mm] of an excess: a thousandth of a play
 _GRAIN = 0.05  # [mm] how far a bolt slides is rounded down to this, so that a drag rarely needs new sets
+_SAME = 0.1  # [mm] a listed size that is so near the planned one is left out
 _FAR_ENOUGH = 25.0  # [mm] a longer slide changes nothing
 
 
@@ -67,7 +68,7 @@ class Chances(msgspec.Struct, frozen=True):
 
 
 class Advice(msgspec.Struct, frozen=True):
-    """The way and the size to choose: the smallest hole that is likely to fit, by the plainest way."""
+    """A way and a size to choose, with the chance that the bracket then goes on. The size is a diameter [mm]."""
 
     way: Way
     size: float
@@ -89,15 +90,17 @@ def chances(design: Design, index: int) -> Chances | None:
     return Chances(tuple(diameter for diameter, _ in sizes), shares)
 
 
-def advice(found: Chances) -> Advice | None:
+def advice(table: Chances, planned: float | None) -> Advice | None:
     """Return what to choose; None where no way and no size is likely to fit.
 
-    The first size for which some way has a chance of `SURE`, with the first such way that is not freehand.
+    The planned size where some way makes it `SURE`, else the smallest other size; with the plainest such way. Freehand is
+    never advised.
     """
-    for at, size in enumerate(found.sizes):
-        for way, shares in zip(WAYS[1:], found.shares[1:], strict=True):
-            if shares[at] >= SURE:
-                return Advice(way, size, shares[at])
+    for size in sorted(table.sizes, key=lambda size: (planned is None or abs(size - planned) > CLOSE, size)):
+        for way, shares in zip(WAYS[1:], table.shares[1:], strict=True):
+            chance = shares[table.sizes.index(size)]
+            if chance >= SURE:
+                return Advice(way, size, chance)
     return None
 
 
@@ -151,8 +154,9 @@ def _sizes(mount: Mount) -> tuple[tuple[float, tuple[float, float]], ...]:
     bolts = fasteners.bolt(upper.bolt).diameter, fasteners.bolt(lower.bolt).diameter
     listed = [fasteners.clearance_holes(each.bolt) for each in (upper, lower)]
     steps = [bolts, (listed[0].close, listed[1].close), (listed[0].normal, listed[1].normal)]
-    if upper.hole is not None and lower.hole is not None:
-        steps.append((upper.hole, lower.hole))
+    now = upper.hole, lower.hole
+    if now[0] is not None and now[1] is not None:
+        steps = [step for step in steps if abs(step[1] - now[1]) > _SAME] + [(now[0], now[1])]
     sizes = {round(size[1], 6): (size[0] - bolts[0]) / 2 for size in steps}
     return tuple((size, (play, (size - bolts[1]) / 2)) for size, play in sorted(sizes.items()))
 

@@ -30,8 +30,8 @@ def share(design, way, size):
 
 def test_the_ways_and_sizes_are_those_of_the_bolt():
     found = chances(example_design(), 0)
-    assert found.sizes == pytest.approx((12.7, 13.493750, 13.5, 14.2875), abs=1e-6)  # 1/2, 17/32, as planned, 9/16 in
-    assert [len(shares) for shares in found.shares] == [4] * len(WAYS)
+    assert found.sizes == pytest.approx((12.7, 13.5, 14.2875), abs=1e-6)  # 1/2 in, as planned for 17/32 in, 9/16 in
+    assert [len(shares) for shares in found.shares] == [3] * len(WAYS)
 
 
 def test_the_chances_of_the_trades_reading_of_its_table():
@@ -52,7 +52,7 @@ def test_a_wider_hole_and_a_better_way_never_lower_the_chance():
 
 
 def test_at_a_slots_end_the_chance_is_lower():
-    """The third hole with this drop has its lower bolts at the top end: by hand, row 2 and 165.1 are 203.2 below row 0."""
+    """The third hole with this drop has its lower bolts at the top end: by hand, two pitches and 165.1 are 203.2 below the top hole."""
     at_end, mid = example_design(), with_mount(row=4)
     assert share(at_end, "paper and punch", 13.5) < share(mid, "paper and punch", 13.5) - 0.03
 
@@ -69,14 +69,21 @@ def test_lower_round_holes_that_are_planned_off_the_bracket_lower_the_chance():
     assert share(with_mount(**fixed, drop=165.6), "guide block", 13.5) < share(with_mount(**fixed), "guide block", 13.5) - 0.03
 
 
-def test_the_advice_is_the_smallest_hole_that_is_likely_and_the_plainest_way():
-    best = advice(chances(mid_slot(), 0))
-    assert (best.way.name, best.size) == ("guide block", pytest.approx(13.49375))
-    wild = replace(mid_slot(), spreads=replace(mid_slot().spreads, punched=9.0, block=9.0))
-    assert advice(chances(wild, 0)) is None
-    exact = replace(mid_slot(), spreads=replace(mid_slot().spreads, punched=0.01, freehand=0.01))
-    best = advice(chances(exact, 0))
-    assert (best.way.name, best.size) == ("paper and punch", 12.7)
+def spread(**values):
+    return replace(mid_slot(), spreads=replace(mid_slot().spreads, **values))
+
+
+def test_the_advice_keeps_a_planned_size_that_is_likely_else_takes_the_smallest_and_the_plainest_way():
+    best = advice(chances(mid_slot(), 0), 13.5)
+    assert (best.way.name, best.size) == ("guide block", 13.5)
+    assert best.chance == share(mid_slot(), "guide block", 13.5)
+    tight = advice(chances(mid_slot(hole=12.7), 0), 12.7)
+    assert (tight.way.name, tight.size) == ("guide block", pytest.approx(13.49375))
+    exact = spread(punched=0.01, freehand=0.01)
+    best = advice(chances(exact, 0), 14.2875)
+    assert (best.way.name, best.size) == ("paper and punch", 14.2875)
+    assert advice(chances(exact, 0), None).size == 12.7
+    assert advice(chances(spread(punched=9.0, block=9.0), 0), 13.5) is None
 
 
 def test_pairs_with_different_bolts_have_their_own_plays():

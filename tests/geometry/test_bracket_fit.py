@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.optimize import linprog
 
 from geometry.doubt.bracket_fit import EXACT, Holes, best_place
 
@@ -23,12 +24,11 @@ def turned(points, angle):
 
 
 def by_linear_program(holes, boat, turn):
-    """Return the least excess near a turn, by a linear program with each round cone as a prism of 2,000 sides.
+    """Return the least excess near a turn, by a linear program with each round cone as a prism of 1,000 sides.
 
-    Such a prism is at most 1.3e-6 of its size wider than the cone.
+    Such a prism is at most 5e-6 of its size wider than the cone.
     """
-    linprog = pytest.importorskip("scipy.optimize").linprog
-    sides = np.linspace(0.0, 2 * np.pi, 2000, endpoint=False)
+    sides = np.linspace(0.0, 2 * np.pi, 1000, endpoint=False)
     ways = np.column_stack((np.cos(sides), np.sin(sides)))
     rows, most = [], []
     for at, hole in enumerate(turned(boat, -turn)):
@@ -42,7 +42,7 @@ def by_linear_program(holes, boat, turn):
     return best.fun
 
 
-@pytest.mark.parametrize("seed", range(24))
+@pytest.mark.parametrize("seed", range(12))
 def test_no_place_of_the_bracket_is_better_by_a_linear_program(seed):
     """Which wrong program this catches: one that stops short, that lets a bolt past a slot's end, or never slides it."""
     random = np.random.default_rng(seed)

@@ -80,7 +80,7 @@ def test_nothing_overlaps_or_leaves_the_page(name, paper):
             f"design {fingerprint(variants()[name])}" in line and "2026-11-25" in line and "revision" in line
             for line in words
         )
-    assert len(pages) <= 3 + 2 * max(1, len(variants()[name].mounts))
+    assert len(pages) <= 4 + 2 * max(1, len(variants()[name].mounts))
 
 
 @pytest.mark.parametrize("name", ["example", *DEMONSTRATIONS])
@@ -582,3 +582,28 @@ def test_the_side_with_the_worst_finding_is_shown(u, side):
     if u is not None:
         assert checked.of("washer", f"main motor / lower {side}").state in ("fouled", "tight")
     assert side_to_show(checked, 0) == side
+
+
+def test_the_chance_that_the_bracket_goes_on_comes_before_the_work():
+    """Motors with the same chances share a table. By hand: two rows of heads would mean two tables."""
+    pages = shop_pages(check(demonstration("twin-motor-launch")), DAY)
+    lines = said(pages)
+    assert lines.index("Will the bracket go on?") < lines.index("The work, in order")
+    assert lines.count("way of drilling") == 1
+    assert {"freehand", "paper and punch", "guide block", "lower holes through the bracket"} <= set(lines)
+    assert "17/32 in holes" in lines
+    assert "Drill every hole with a guide block." in whole(pages)
+
+
+def test_two_motors_with_other_slots_have_tables_by_their_names():
+    twins = demonstration("twin-motor-launch")
+    looser = changed(twins, mounts__1__bracket__lower__diameter=15.0)
+    lines = said(shop_pages(check(looser), DAY))
+    assert "way of drilling" not in lines
+    assert {mount.name for mount in twins.mounts} <= set(lines)
+
+
+def test_the_sheet_says_which_diameter_the_chance_needs():
+    pages = shop_pages(check(changed(example_design(), mounts__0__bracket__lower__diameter=None)), DAY)
+    assert "Not calculated. Measure lower slots, width first." in whole(pages)
+    assert "Will the bracket go on?" not in said(shop_pages(check(replace(example_design(), mounts=(clamp_on_mount(),))), DAY))
