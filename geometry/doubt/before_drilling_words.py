@@ -24,7 +24,8 @@ _DRILL = {
 def percent(share: float) -> str:
     """Say a chance, never as nothing and never as certain: "under 1 %", "62 %", "over 99 %"."""
     whole = math.floor(share * 100 + CLOSE)
-    return "under 1\N{NO-BREAK SPACE}%" if whole < 1 else f"{'over ' if share > 0.99 else ''}{min(whole, 99)}\N{NO-BREAK SPACE}%"
+    said = "under 1" if whole < 1 else "over 99" if share > 0.99 else f"{whole}"
+    return f"{said}\N{NO-BREAK SPACE}%"
 
 
 def size_words(table: Chances, unit: Unit) -> tuple[str, ...]:

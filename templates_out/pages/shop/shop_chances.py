@@ -28,7 +28,7 @@ def before_drilling_pieces(design: Design, sheet: Sheet) -> Iterator[Piece]:
         if table is not None:
             alike.setdefault((table, advice_words(design, index, table)), []).append(writable(mount.name))
     if alike or lacking:
-        yield Piece(partial(sheet.heading, text=TITLE), tied=True, names="will the bracket go on")
+        yield Piece(partial(sheet.heading, text=TITLE), tied=True, names="work")
     for text in dict.fromkeys(lacking):
         yield Piece(partial(sheet.paragraph, text=f"Not calculated. {text}"))
     if alike:
