@@ -192,6 +192,7 @@ class CutView(QWidget):
         ground(self, "sheet")
         self._chosen_side: Side | None = None
         self._shown: tuple[Checked, ViewState] | None = None
+        self._sure: Checked | None = None  # with its chances
         self.canvas = CutCanvas()
         self.head = _Title()
         self.head.clicked.connect(self.step)
@@ -223,6 +224,8 @@ class CutView(QWidget):
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design: the side that the person set, else the chosen part's side, else the tightest one."""
+        if self._sure is not None and self._sure.design is checked.design:
+            checked = self._sure
         self._shown = checked, view_state
         chosen = view_state.chosen
         named: Side | None = "port" if " port " in chosen else "starboard" if " starboard " in chosen else None
@@ -243,6 +246,12 @@ class CutView(QWidget):
         self.canvas.show_checked(checked, view_state)
         if changed and not self.canvas.own:
             self.canvas.refit()
+
+    def show_doubts(self, checked: Checked) -> None:
+        """Show how sure the places of floor and washer are, now that the chances of this design are known."""
+        self._sure = checked
+        if self._shown is not None and self._shown[0].design is checked.design:
+            self.show_checked(*self._shown)
 
     def _switch(self) -> None:
         if self._shown is not None:

@@ -74,7 +74,8 @@ class DetailRing:
 
     def show_checked(self, checked: Checked, _view_state: ViewState) -> None:
         """Show a checked design. During a drag, calculate the ring now and paint it a little later."""
-        if checked is self._checked:
+        shown = self._checked
+        if checked is shown or (shown is not None and shown.sure and shown.design is checked.design):
             return
         if self._checked is None or not button_is_held():
             self._show(checked)

@@ -15,10 +15,11 @@ from geometry.design.height_words import hole_words, usable_holes
 from geometry.design.measures import measures, state_of
 from geometry.design.part_tolerances import tolerance
 from geometry.design.units import format_length, format_reading
+from geometry.doubt.flips import flips
 from geometry.doubt.size_limits import size_limits
 from geometry.judge.drillable import drillable
 from geometry.judge.findings import STATE_WORDS
-from geometry.judge.words import answer, figure_of, title_of
+from geometry.judge.words import MEASURE_FIRST, answer, figure_of, title_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -26,7 +27,8 @@ if TYPE_CHECKING:
     from geometry.decide.ladder import Ladder, Rung
     from geometry.design.design import Design
     from geometry.design.units import Unit
-    from geometry.judge.findings import Checked
+    from geometry.doubt.flips import Flip
+    from geometry.judge.findings import Checked, Finding
 
 _FIELDS = (
     "check", "at", "value", "least", "advised", "unit", "state", "spread", "chance", "text", "remedy", "guesses",
@@ -38,12 +40,22 @@ _HEIGHT = 44  # letters: of a height in words, with the present one marked
 
 def check_json(checked: Checked) -> str:
     """Return the findings as one JSON object; lengths [mm], angles [degrees]."""
-    findings = [{field: getattr(finding, field) for field in _FIELDS} for finding in checked.findings]
+    turned = flips(checked) if checked.sure else {}
+    findings = [
+        {field: getattr(finding, field) for field in _FIELDS} | {"flip": _flip_text(turned, finding)}
+        for finding in checked.findings
+    ]  # fmt: skip
     answered = drillable(checked)
     return _json({
         "name": checked.design.name, "verdict": checked.verdict, "drillable": answered.answer, "reasons": answered.sentences,
         "guesses": checked.guesses, "origins": _origins(checked.design), "to_buy": _to_buy(checked), "findings": findings,
     })  # fmt: skip
+
+
+def _flip_text(turned: dict[tuple[str, str], Flip], finding: Finding) -> str | None:
+    """Return what would turn a finding, in a sentence; None where no reading near its value does."""
+    flip = turned.get((finding.check, finding.at))
+    return None if flip is None else flip.text
 
 
 def _origins(design: Design) -> dict[str, str]:
@@ -108,7 +120,8 @@ def rows_text(design: Design, ladders: Sequence[Ladder]) -> str:
 def _about(checked: Checked) -> str:
     guesses = len(checked.guesses)
     guess_words = {0: "no guess", 1: "1 guess"}.get(guesses, f"{guesses} guesses")
-    return f"{checked.design.name or 'A boat without a name'}: {STATE_WORDS[checked.verdict]}, {guess_words}"
+    doubt = f", {MEASURE_FIRST}" if answer(checked).doubt else ""
+    return f"{checked.design.name or 'A boat without a name'}: {STATE_WORDS[checked.verdict]}{doubt}, {guess_words}"
 
 
 def _row(rung: Rung) -> dict[str, Any]:

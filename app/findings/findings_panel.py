@@ -13,11 +13,14 @@ from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLa
 from app.card.next_step_tracker import NextStepTracker
 from app.document.view_state import ViewState
 from app.findings.findings_text import FindingLine, finding_lines
+from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Button, ScrollContent, ground, scrolled, shows_focus, unbroken, words
 from app.ui.deciding_modes import FIT
 from app.ui.palette import of
 from app.ui.state_marks import paint_state
+from app.ui.timeslice import TimeSlicer
 from app.ui.typography import sized
+from geometry.judge.words import MEASURE_FIRST
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -25,10 +28,10 @@ if TYPE_CHECKING:
     from geometry.decide.cures import Cure
     from geometry.decide.ladder import Rung
     from geometry.design.design import Design
+    from geometry.doubt.flips import Flip
     from geometry.judge.findings import Checked
 
 HIGH = 27
-DOUBT = "measure first"
 _SETTLED = (0, 40)  # ms after which the layout is settled
 _MARK, _WORD, _NAME = 12, 36, 104  # where mark, word and name begin
 _NARROW, _LOWER = 120, 21  # px: a name with less room than this next to its figure begins lower by so much
@@ -58,7 +61,7 @@ class FindingHead(QAbstractButton):
         other_word = word != self._word
         self._line, self._word, self._open = line, word, opened
         self.setText(line.name)
-        spoken = word, DOUBT if line.doubt else "", line.name, line.figure
+        spoken = word, MEASURE_FIRST if line.doubt else "", line.name, line.figure
         self.setAccessibleName(", ".join(part for part in spoken if part))
         self.setAccessibleDescription(f"{line.text} {line.remedy}".strip() if opened else "")
         if other_word or before != (line.name, line.figure, line.doubt, opened):
@@ -127,7 +130,7 @@ class FindingHead(QAbstractButton):
             painter.setFont(sized("small"))
             painter.setPen(colours["soft"])
             below = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom
-            painter.drawText(box.adjusted(left, 0, 0, -4), below, DOUBT)
+            painter.drawText(box.adjusted(left, 0, 0, -4), below, MEASURE_FIRST)
             painter.setFont(self._font())
         painter.setPen(colours["soft"] if state == "clear" else loud)
         painter.drawText(first.adjusted(0, 0, -16, 0), Qt.AlignmentFlag.AlignRight | middle, self._line.figure)
@@ -171,10 +174,10 @@ class _Finding(QWidget):
         """The button of its cure, None where none is shown."""
         return self._body.button if self._body is not None and self._body.cure.isVisibleTo(self) else None
 
-    def show_line(self, line: FindingLine, word: str, *, opened: bool) -> None:
+    def show_line(self, line: FindingLine, word: str, *, opened: bool, flip: str) -> None:
         self.head.show_line(line, word, opened=opened)
         if opened:
-            text = "\n".join(said for said in (f"{line.text} {line.limit}".strip(), line.remedy) if said)
+            text = "\n".join(said for said in (f"{line.text} {line.limit}".strip(), line.remedy, flip) if said)
             self._opened().text.setText(unbroken(text))
         if self._body is not None and opened != self._body.isVisibleTo(self):
             self._body.setVisible(opened)
@@ -230,6 +233,9 @@ class FindingsPanel(QWidget):
         self._hopeless = False  # whether no row or drop clears
         self._cure: Cure | None = None
         self._sought = False  # whether the open line's cure was looked for
+        self._flip = ""  # what would turn the open line
+        self._turning = TimeSlicer(self)
+        self._turning.done.connect(self._show_flip)
         self._lines: tuple[FindingLine, ...] = ()
         self._open: str | None = None  # name of the open line; None: the worst
         self._unfolded = False
@@ -254,6 +260,8 @@ class FindingsPanel(QWidget):
         """Show the findings of a checked design; their cures and chances come once it has rested."""
         if self._tracker.show_checked(checked, view_state):
             self._cure, self._next, self._sought, self._hopeless = None, None, False, False
+            self._flip = ""
+            self._turning.stop()
         self._view_state = view_state
         self._refresh()
 
@@ -266,6 +274,7 @@ class FindingsPanel(QWidget):
         """Show which findings are in doubt, and what to measure again first."""
         if self._tracker.show_doubts(checked):
             self._settle()
+            self._seek_flip()
 
     def take_focus(self) -> None:
         """Take the focus."""
@@ -312,7 +321,7 @@ class FindingsPanel(QWidget):
         for index, row in enumerate(self._rows):
             row.setVisible(index < len(shown))
             if index < len(shown):
-                row.show_line(shown[index], shown[index].word, opened=index == opened)
+                row.show_line(shown[index], shown[index].word, opened=index == opened, flip=self._flip)
                 row.show_cure(self._cure if index == opened else None)
         self._empty.setVisible(not self._lines)
         if not self._lines and self._tracker.step is not None:
@@ -332,6 +341,7 @@ class FindingsPanel(QWidget):
         self._cure = None
         self.view_changed.emit(replace(self._view_state, chosen=line.part if self._open else "", ghost=None))
         self._seek()
+        self._seek_flip()
         row = next((row for row in self._rows if row.head.line.name == self._open), None)
         if row is not None:
             for later in _SETTLED:
@@ -352,6 +362,19 @@ class FindingsPanel(QWidget):
         if checked is not None and opened is not None and opened.first is not None:
             known = self._next is not None and improves(self._next, opened.first)  # by the next step: one advice is enough
             self._cure = None if known else cure(checked, opened.first)
+        self._show()
+
+    def _seek_flip(self) -> None:
+        """Look for what would turn the open line, in short slices; only once the chances are known."""
+        from geometry.doubt.flips import seeking
+
+        opened, self._flip = self._opened(), ""
+        self._turning.stop()
+        if self._tracker.checked is not None and self._tracker.sure and opened is not None and opened.first is not None:
+            self._turning.start(seeking(self._tracker.checked, opened.first))
+
+    def _show_flip(self, flip: Flip | None) -> None:
+        self._flip = "" if flip is None else curly(flip.text)
         self._show()
 
     def _do(self) -> None:

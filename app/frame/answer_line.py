@@ -14,7 +14,6 @@ from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on, with_mode
 from app.ui.link import Link
 from app.ui.typography import sized
 from geometry.judge.drillable import drillable, lacking_readings
-from geometry.judge.findings import STATE_WORDS
 from geometry.judge.words import answer
 
 if TYPE_CHECKING:
@@ -104,8 +103,8 @@ class AnswerLine(QWidget):
         self.button.updateGeometry()
         self.link.setVisible(view_state.sheets)
         answered = answer(checked)
-        self._mark.show_state(answered.state)
-        self._mark.setAccessibleName(STATE_WORDS[answered.state])
+        self._mark.show_state(answered.state, doubt=answered.doubt)
+        self._mark.setAccessibleName(answered.word)
         self._sentence.setText(curly(answered.sentence))
         clamped = clamps_on(checked.design)
         fits = drillable(checked).answer == "yes"

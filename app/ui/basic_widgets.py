@@ -142,15 +142,16 @@ class StateMark(QWidget):
         super().__init__()
         self.setFixedSize(size, size)
         self._state: State = "unknown"
+        self._doubt = False
 
-    def show_state(self, state: State) -> None:
-        """Draw the mark of another state."""
-        self._state = state
+    def show_state(self, state: State, *, doubt: bool = False) -> None:
+        """Draw the mark of another state. ``doubt``: measure first."""
+        self._state, self._doubt = state, doubt
         self.update()
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw it."""
-        paint_state(QPainter(self), QRectF(self.rect()), self._state, of(self))
+        paint_state(QPainter(self), QRectF(self.rect()), self._state, of(self), doubt=self._doubt)
 
 
 class ThinScrollBar(QScrollBar):

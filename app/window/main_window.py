@@ -122,6 +122,7 @@ class MainWindow(QMainWindow):
         self.doubt_worker.ready.connect(self.answer.show_doubts)
         self.doubt_worker.ready.connect(self.card.show_doubts)
         self.doubt_worker.ready.connect(self.findings.show_doubts)
+        self.doubt_worker.ready.connect(self.cut.show_doubts)
         for drawing in (self.face, self.cut.canvas):
             drawing.wanted.connect(lambda _key: self.columns.reveal(self.card))
             drawing.wanted.connect(self.card.go_to)

@@ -84,8 +84,10 @@ def least_chance(found: tuple[Chance, ...]) -> Chance | None:
     return min(found, key=lambda each: (each.chance, each.value), default=None)
 
 
-def drawing(design: Design, *, count: int = TRIALS, only: frozenset[Place] | None = None) -> Iterator[Progress]:
-    """Yield after some thousand boats; the last one has all of them. Whoever has enough stops asking."""
+def drawing(
+    design: Design, *, count: int = TRIALS, only: frozenset[Place] | None = None, at_once: int = _AT_ONCE
+) -> Iterator[Progress]:
+    """Yield after each ``at_once`` boats; the last one has all of them. Whoever has enough stops asking."""
     bought = with_lengths_kept(design)
     looks = _looks(bought, only)
     if not looks:
@@ -94,7 +96,7 @@ def drawing(design: Design, *, count: int = TRIALS, only: frozenset[Place] | Non
     errors, base, report = drawn_errors(design, bought), numbers_of(bought), Reporter(bought)
     sums, random = _Sums(looks, errors), np.random.default_rng(_SEED)
     while sums.count < count:
-        many = min(_AT_ONCE, count - sums.count)
+        many = min(at_once, count - sums.count)
         off = random.standard_normal((len(errors), many))
         boats = ManyBoats(bought, drawn_numbers(base, errors, off), many)
         sums.add(np.stack([look.values(boats, report) for look in looks]), off)

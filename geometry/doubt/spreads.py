@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections import deque
+from statistics import NormalDist
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -27,11 +28,18 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.design.design import Design
+    from geometry.doubt.chances import Chance
     from geometry.doubt.trials import Trial
     from geometry.judge.findings import Checked, Finding
 
 Place = tuple[str, str]
 _ONE_SIDED = 0.2  # where the changes to both sides differ by more than this share, the worse one counts
+_MATTERS = 0.01  # of a finding's variance: a reading with less needs no drawn boats
+_SETTLED = 5.0  # spreads from the least: no drawn boat changes the answer
+DRAWN = 20_000
+"""The boats that are drawn where differences are not enough: a chance of 0.975 is then known to 0.001."""
+_AT_ONCE = 250  # boats between two looks at whether anybody still waits
+_EVEN = 0.5
 _BOUGHT_LATER = ("length", "shank")  # a guessed thickness chooses another bolt: only the states count
 
 
@@ -43,11 +51,13 @@ class _Sums(msgspec.Struct):
     """The sums of the trials, by place.
 
     Attributes:
-        measured: variance by readings and holes. guessed: variance by each guess. moved: variance by each reading's key.
+        bent: variance by readings whose two sides disagree. measured: variance by readings and holes.
+        guessed: variance by each guess. moved: variance by each reading's key.
         turned: guesses that change a finding's state. swept: guesses that were tried.
         appeared: new findings that stop the paper, each with its guess and the design that has it.
     """
 
+    bent: dict[Place, float] = msgspec.field(default_factory=dict)
     measured: dict[Place, float] = msgspec.field(default_factory=dict)
     guessed: dict[Place, dict[str, float]] = msgspec.field(default_factory=dict)
     moved: dict[Place, dict[str, float]] = msgspec.field(default_factory=dict)
@@ -62,7 +72,7 @@ def with_spreads(checked: Checked) -> Checked:
 
 
 def spreading(checked: Checked) -> Iterator[Checked]:
-    """Yield after each trial; the last one has every spread and chance.
+    """Yield after each trial, and after some drawn boats; the last one has every spread and chance.
 
     Long: about two checks for each reading and four for each guess. All but the last are the findings without them.
     """
@@ -75,9 +85,32 @@ def spreading(checked: Checked) -> Iterator[Checked]:
     for trial in trials(checked.design, bought):
         yield checked
         _add(sums, trial, checked if trial.guess else kept)
-    doubted = tuple(_doubted(checked.design, finding, sums) for finding in checked.findings)
+    drawn: dict[Place, Chance] = {}
+    bent = frozenset((each.check, each.at) for each in checked.findings if _needs_draws(each, sums))
+    if bent:
+        from geometry.doubt.chances import drawing
+
+        for progress in drawing(checked.design, count=DRAWN, only=bent, at_once=_AT_ONCE):
+            yield checked
+            drawn = {(each.check, each.at): each for each in progress.chances}
+    doubted = tuple(_doubted(checked.design, finding, sums, drawn) for finding in checked.findings)
     appeared = tuple(_may_appear(checked, place, *where) for place, where in sums.appeared.items())
     yield replace(assembled(checked.design, (*doubted, *appeared)), sure=True)
+
+
+def _needs_draws(finding: Finding, sums: _Sums) -> bool:
+    """Return whether differences are not enough for a finding: the two sides of a reading disagree, and it may matter.
+
+    A finding that is fouled already needs no chance to be so. One that rests mostly on guesses waits until they are measured.
+    """
+    place = finding.check, finding.at
+    guessed = sum(sums.guessed.get(place, {}).values())
+    measured = sums.measured.get(place, 0.0)
+    if not CHECK_KINDS[finding.check].by_chance or is_bad(finding) or finding.value is None or finding.least is None:
+        return False
+    if guessed > measured or sums.bent.get(place, 0.0) <= _MATTERS * (measured + guessed):
+        return False
+    return abs(finding.value - finding.least) < _SETTLED * math.sqrt(measured + guessed)
 
 
 def _may_appear(checked: Checked, place: Place, guess: str, tried: Design) -> Finding:
@@ -99,6 +132,8 @@ def _add(sums: _Sums, trial: Trial, checked: Checked) -> None:
         share = _step(finding, after.value, before.value) ** 2
         if share == 0.0:
             continue
+        if _is_one_sided(finding.value, after.value, before.value):
+            sums.bent[place] = sums.bent.get(place, 0.0) + share
         if trial.guess:
             if finding.check not in _BOUGHT_LATER:
                 _more(sums.guessed.setdefault(place, {}), trial.guess, share)
@@ -136,11 +171,16 @@ def _step(finding: Finding, after: float, before: float) -> float:
     """Return the change of a value by one spread; where the two sides differ, the change towards its least."""
     now = finding.value or 0.0
     up, down = after - now, now - before
-    larger = max(abs(up), abs(down))
-    if abs(up - down) <= _ONE_SIDED * larger:
+    if not _is_one_sided(now, after, before):
         return (after - before) / 2
     sign = -1.0 if less_is_better(finding) else 1.0
     return max(0.0, -sign * up, sign * down)
+
+
+def _is_one_sided(now: float, after: float, before: float) -> bool:
+    """Return whether the changes of a value to both sides of a reading disagree."""
+    up, down = after - now, now - before
+    return abs(up - down) > _ONE_SIDED * max(abs(up), abs(down))
 
 
 def less_is_better(finding: Finding) -> bool:
@@ -162,9 +202,13 @@ def _turns(sums: _Sums, guess: str, now: dict[Place, Finding], design: Design, t
             sums.turned.setdefault(place, set()).add(guess)
 
 
-def _doubted(design: Design, finding: Finding, sums: _Sums) -> Finding:
+def _doubted(design: Design, finding: Finding, sums: _Sums, drawn: dict[Place, Chance]) -> Finding:
     place = finding.check, finding.at
     measured, guessed = sums.measured.get(place, 0.0), sums.guessed.get(place, {})
+    draws = drawn.get(place)
+    if draws is not None:
+        share = _as_wide(finding, draws) / (measured + sum(guessed.values()))
+        measured, guessed = measured * share, {key: variance * share for key, variance in guessed.items()}
     turned = sums.turned.get(place, set())
     shares = sums.moved.get(place, {})
     moved_by = tuple(sorted(shares, key=lambda key: -shares[key]))
@@ -176,10 +220,20 @@ def _doubted(design: Design, finding: Finding, sums: _Sums) -> Finding:
     swept = finding.stops == "always"
     not_tried = set() if swept else {key for key in finding.guesses if key not in sums.swept}
     kept = tuple(sorted(matter | not_tried))
+    if draws is not None:
+        spread, chance = draws.spread, draws.chance
     doubted = replace(finding, spread=spread, chance=chance, moved_by=moved_by, guesses=kept)
     if not doubted.doubtful or not moved_by:
         return doubted
     return replace(doubted, text=f"{doubted.text} First measure {name_of(design, moved_by[0])} again.")
+
+
+def _as_wide(finding: Finding, draws: Chance) -> float:
+    """Return the variance of a normal distribution with the chance of the drawn boats; theirs where it has none."""
+    apart = (finding.value or 0.0) - (finding.least or 0.0)
+    if not 0.0 < draws.chance < 1.0 or (draws.chance > _EVEN) != (apart > 0.0) or draws.chance == _EVEN:
+        return draws.spread**2
+    return (apart / NormalDist().inv_cdf(draws.chance)) ** 2
 
 
 def _that_matter(finding: Finding, measured: float, guessed: dict[str, float]) -> set[str]:

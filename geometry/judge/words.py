@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import msgspec
+from msgspec.structs import replace
 
 from geometry.design.hardware import BOLT_NAMES
 from geometry.design.height_words import number
@@ -14,7 +15,7 @@ from geometry.design.measures import name_of
 from geometry.design.units import format_clearance, format_reading
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable, lacking_readings, stops_the_paper
-from geometry.judge.findings import Checked, Finding, State, is_bad
+from geometry.judge.findings import STATE_WORDS, Checked, Finding, State, is_bad
 from geometry.judge.strength import round_up
 
 if TYPE_CHECKING:
@@ -25,6 +26,8 @@ _ALIKE = 1e-6  # in the value's unit: port and starboard within it share one lin
 
 AGAIN = " First measure "
 """The first words of the sentence that asks for a reading to be taken again."""
+MEASURE_FIRST = "measure first"
+"""The word of doubt, after the state and a comma: readings may well turn the answer round."""
 BELOW = ("well floor", "corner radius")
 """The obstacles below a part."""
 
@@ -162,10 +165,20 @@ def _ratio(finding: Finding, value: float) -> str:
 
 
 class Answer(msgspec.Struct, frozen=True):
-    """The one answer: its mark and its sentence. ``state``: "note" where there is no motor yet."""
+    """The one answer: its mark and its sentence.
+
+    Attributes:
+        state: "note" where there is no motor yet. doubt: whether the readings behind it may well turn it round.
+    """
 
     state: State
     sentence: str
+    doubt: bool = False
+
+    @property
+    def word(self) -> str:
+        """The word of its state, with the doubt after a comma: "tight, measure first"."""
+        return f"{STATE_WORDS[self.state]}, {MEASURE_FIRST}" if self.doubt else STATE_WORDS[self.state]
 
 
 def answer(checked: Checked) -> Answer:
@@ -182,7 +195,9 @@ def answer(checked: Checked) -> Answer:
     )
     if stopping:
         dont = CHECK_KINDS[stopping[0].first.check].instead or "Don't drill here"
-        return Answer("fouled", f"{dont}: {_fouled(design, stopping[0])}.")
+        doubt = any(finding.doubtful for finding in stopping[0].findings)
+        first = f"{dont}, {MEASURE_FIRST}" if doubt else dont
+        return Answer("fouled", f"{first}: {_fouled(design, stopping[0])}.", doubt)
     unknown = lacking_readings(checked)
     if any(finding.check == "reading" and finding.state == "unknown" for finding in checked.findings):
         return Answer("unknown", "Don't drill yet: two readings contradict each other.")
@@ -197,7 +212,10 @@ def answer(checked: Checked) -> Answer:
 
 
 def _doubt(checked: Checked) -> Answer | None:
-    """Say which guesses or doubts are in the way; None where there are none."""
+    """Say which guesses or doubts are in the way; None where there are none.
+
+    A part whose room is in doubt is tight, with however much room it was read.
+    """
     reasons = [reason for reason in drillable(checked).reasons if reason.kind in ("guess", "doubt")]
     if not checked.sure or not reasons:
         return None
@@ -213,7 +231,9 @@ def _doubt(checked: Checked) -> Answer | None:
     cases = f"has room in only {int((finding.chance or 0.0) * 100)} of 100 cases"
     if finding.check == "old_hole":
         cases = f"keeps its wood in only {int((finding.chance or 0.0) * 100)} of 100 cases"
-    return Answer("unknown", f"Don't drill yet: the {title[0].lower()}{title[1:]} {cases}.")
+    doubted = Answer("tight", "", doubt=True)
+    first = f"{doubted.word[0].upper()}{doubted.word[1:]}"
+    return replace(doubted, sentence=f"{first}: the {title[0].lower()}{title[1:]} {cases}. Don't drill yet.")
 
 
 def _yes(checked: Checked, launch: str) -> Answer:

@@ -6,6 +6,7 @@ the place of the bolt that is looked at: the lower one, or the upper where that 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import partial
 from typing import Literal
 
@@ -56,7 +57,16 @@ def bare_marks(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> tuple[Mark
         *standing_marks(scene, plane),
         *(mark for bolt in pair for mark in bolt_marks(scene, plane, bolt, joined)),
         *if_known(partial(floor_line, scene, plane)),
+        *if_known(partial(_doubt_marks, scene, plane, pair)),
     )
+
+
+def _doubt_marks(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> Iterator[Mark]:
+    """Yield the bands of doubt, once the chances are known."""
+    if scene.checked.sure:
+        from templates_out.views.cut_doubt import doubt_marks
+
+        yield from doubt_marks(scene, plane, pair)
 
 
 def bolts_of(design: Design, side: Side, mount: int) -> tuple[Bolt, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from functools import partial
 
 from msgspec.structs import replace
@@ -45,6 +46,11 @@ def figure_marks(
             sheet = sheet.put_where_it_stood(key, kinds[key])
         except Unmeasured:
             continue
+    if scene.checked.sure:
+        from templates_out.views.cut_doubt import doubt_words
+
+        with suppress(Unmeasured):
+            sheet = sheet.put(doubt_words(scene, plane, pair))
     return tuple(mark for placed in sheet.placed for mark in placed.marks)
 
 

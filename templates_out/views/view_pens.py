@@ -30,6 +30,9 @@ PLATE = _dashed("new", 0.30, 12, 3)
 SOCKET = _dashed("new", 0.18, 24, 3, 2, 3)
 FOUL = Pen("fouled", 0.58)
 FOUL_FINE = Pen("fouled", 0.18)
+DOUBT_ONE = _dashed("ink", 0.13, 12, 6)  # the floor, one spread away
+DOUBT_TWO = _dashed("ink", 0.13, 2, 5)  # two spreads away
+DOUBT_BAR = Pen("new", 0.18)
 HATCH = Pen("hatch", 0.18)
 
 FIGURE = {"screen": 3.4, "paper": 2.7}  # size of figures [mm]

@@ -29,7 +29,7 @@ EXAMPLE = Path(__file__).with_name("example.boltwell")
 DESIGN = from_text(EXAMPLE.read_bytes())
 NEVER = ("error", "invalid", "please", "successfully", "oops", "must")
 FIELDS = ["check", "at", "value", "least", "advised", "unit", "state", "spread", "chance", "text", "remedy", "guesses",
-          "family", "against"]  # fmt: skip
+          "family", "against", "flip"]  # fmt: skip
 NUMBERS = ("value", "least", "advised", "spread", "chance")
 UNITS = {"mm", "diameters", "degrees", "ratio"}
 

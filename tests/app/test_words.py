@@ -60,9 +60,25 @@ def test_a_guess_keeps_it_from_being_clear() -> None:
 
 def test_little_chance_keeps_it_from_being_drilled() -> None:
     said = answer(with_spreads(check(example_design())))
+    assert said.word == "tight, measure first"
     assert (said.state, said.sentence) == (
-        "unknown", "Don't drill yet: the lower port washer has room in only 83 of 100 cases."
+        "tight", "Tight, measure first: the lower port washer has room in only 83 of 100 cases. Don't drill yet."
     )  # fmt: skip
+    assert answer(check(example_design())).word == "tight"  # in a drag nothing is said of doubt
+
+
+def test_a_fouled_part_in_doubt_asks_to_measure_first() -> None:
+    """Half a millimetre into the floor, with readings good to 2 mm: it may well clear."""
+    design = example_design()
+    deep = next(measure for measure in measures(design) if measure.key == "well.floor_port")
+    room = check(design).of("washer", "main motor / lower port")
+    assert room is not None
+    assert room.value is not None
+    near = deep.set(design, (deep.get(design) or 0.0) - room.value - 0.5)
+    said = answer(with_spreads(check(near)))
+    assert said.word == "fouled, measure first"
+    assert said.sentence.startswith("Don't drill here, measure first: the lower port washer overlaps the well floor")
+    assert answer(check(near)).sentence.startswith("Don't drill here: the lower port washer")
 
 
 def test_what_only_the_launch_waits_for_is_named_after_the_answer() -> None:

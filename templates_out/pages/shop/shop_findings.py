@@ -8,6 +8,7 @@ from geometry.design.design import Design
 from geometry.design.height_words import number
 from geometry.design.measures import name_of
 from geometry.design.units import Unit, format_limit
+from geometry.doubt.flips import flip_of
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import Checked, Finding
 from geometry.judge.words import figure_of, findings_rows
@@ -63,12 +64,23 @@ def _line(checked: Checked, key: tuple[str, ...], group: list[Finding]) -> Line:
             text = f"{key[2]} {'Both' if len(group) == 2 else f'All {number(len(group))}'} are alike."
         if group[0].state in ("fouled", "unknown", "tight") and group[0].remedy:
             text = f"{text} {group[0].remedy}"
+        flip = _flip(checked, group[0])
+        if flip:
+            text = f"{text} {flip}"
     guesses = {key for finding in group for key in finding.guesses}
     if guesses:
         text = f"{text} This is based on {'a guess' if len(guesses) == 1 else f'{len(guesses)} guesses'}."
     elsewhere = key[1] == "family" and CHECK_KINDS[group[0].check].own_page
     limits = "see Clamp, core and load" if elsewhere else _limits(group[0], unit)
     return word, printed(text), limits
+
+
+def _flip(checked: Checked, finding: Finding) -> str:
+    """Say which reading would turn a tight finding; "" for others: they are sure, or their cure is there already."""
+    if finding.state != "tight" or not CHECK_KINDS[finding.check].by_chance:
+        return ""
+    flip = flip_of(checked, finding)
+    return "" if flip is None else flip.text
 
 
 def _least(checked: Checked, group: list[Finding]) -> list[str]:
