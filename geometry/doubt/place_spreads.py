@@ -1,6 +1,6 @@
 """How sure the places of a washer and of the floor under it are, along the inner face: one standard deviation [mm].
 
-Both move with many readings, and with some of them together. The room between them has a spread of its own.
+Both move with many readings, and with some of them together. The spread of the room between them is another one.
 """
 
 from __future__ import annotations

@@ -13,12 +13,14 @@ from geometry.doubt.place_spreads import PlaceSpreads, place_spreads
 from geometry.solid.placed_bolts import Bolt
 from templates_out.drawing.marks import Line, Mark, Path, Point
 from templates_out.views import view_pens as pens
+from templates_out.views.cut_parts import FLOOR_BAND
 from templates_out.views.dimensions import Figure, Placed
 from templates_out.views.plane import Plane
 from templates_out.views.view_focus import Scene
 
 _CLOSE = 0.35  # mm of paper: a line nearer to the floor's own, or to another, is left out
 _TICK, _OFF = 1.6, 1.2  # mm of paper: half a tick, and how far a washer's bar is in front of it
+_UNDER, _STEP = 16.0, 8.0  # mm of paper: how far below the washer its word is without a floor, and from place to place
 _SPREADS = (1.0, 2.0)
 
 
@@ -38,10 +40,14 @@ def doubt_words(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> Iterator[
         return
     said = [("washer", doubt.washer)] if doubt.floor is None else [("floor", doubt.floor), ("washer", doubt.washer)]
     rows = [f"{name} within {format_limit(2 * spread, scene.design.units)}" for name, spread in said]
-    figure = Figure("doubt: " + "\n".join(rows), "", scene.word_size, role="soft", narrow=scene.narrow)
+    figure = Figure("Doubt: " + "\n".join(rows), "", scene.word_size, role="soft", narrow=scene.narrow)
+    half, high = figure.width / 2 + 2.0, figure.height / 2 + 1.0
     x, y = scene.view.to_paper(plane.inside(bolt.exit.w, bolt.nut_at))
-    for across, up in ((30.0, -16.0), (40.0, -16.0), (30.0, -24.0), (40.0, 12.0), (55.0, -16.0), (55.0, 6.0)):
-        yield Placed(figure, (x + across, y + up), ())
+    level = scene.view.to_paper(plane.floor[-1])[1] if plane.floor else y - _UNDER
+    right = scene.view.width - half
+    for at in (right, right - _STEP, right - 2 * _STEP, x + half + _STEP):
+        for up in (level - FLOOR_BAND - high, level + high + _STEP / 4, level - 2 * _STEP, y + _STEP + high):
+            yield Placed(figure, (at, up), ())
 
 
 def _looked_at(scene: Scene, pair: tuple[Bolt, ...]) -> tuple[Bolt | None, PlaceSpreads | None]:
