@@ -212,6 +212,12 @@ def _taped(words: Words) -> int:
     return taped(words)
 
 
+def _drilled(words: Words) -> int:
+    from app.commands.drilled_command import drilled
+
+    return drilled(words)
+
+
 def _demo(words: Words) -> int:
     from app.commands.demo import demo
     from app.document.examples import DEMONSTRATION
@@ -262,6 +268,14 @@ COMMANDS = (
         "it again, or print again by these bars. Saves the boat with them as OUT. Exits with code 1 where the answer is not "
         "to go on.",
         _taped, flags=("--json", "--force"), options=("--paper", "--read", "--save"), needed=("FILE",),
+    ),
+    Command(
+        "drilled", "FILE [--json]",
+        "Shows the holes as they were drilled, next to the plan. Shows how far each is off, and whether the bracket goes on. "
+        "Else it says which hole to ease, by how much and to which side. Checks everything again with the holes as "
+        "they are. Exits with code 1 where the bracket does not go on, or a check that stops the paper is fouled or not "
+        "checked.",
+        _drilled, flags=("--json",), needed=("FILE",),
     ),
     Command(
         "menu", "[--remove]",

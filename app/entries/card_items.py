@@ -10,6 +10,7 @@ import msgspec
 from app.entries.entry_text import Line, lines, name_line
 from geometry.design import additions, assumption_measures
 from geometry.design.choices import Choice, Option, choices
+from geometry.design.drilled_readings import DRILLED, HOLES, with_drilled, without_drilled
 from geometry.design.edits import remove_mount
 from geometry.design.measures import SECTIONS, name_of
 from geometry.design.origin_words import distances, figures, parts_named
@@ -65,6 +66,8 @@ def items(design: Design, mount: int, section: int) -> tuple[Item, ...]:
             return (Said(f"none.{section}", "No motor yet. Choose its bracket in section 5."),)
         case 6 | 7 | 8 if hung is not None and hung.bracket.rows is None:
             return (*head, *entries, Said(f"none.{section}", _NO_BOLTS))
+        case 7:
+            return (*head, *(line for line in entries if DRILLED not in line.key), *_as_drilled(design, mount, entries))
         case 8:
             return (*head, *_hardware(design, mount, entries, offered))
         case assumption_measures.SECTION:
@@ -99,6 +102,8 @@ def short_name(item: Line | Choice) -> str:
         name = name.rsplit(", ", 1)[-1]
     elif ".bracket.outline." in item.key:
         name = name.removeprefix("Bracket ")
+    elif DRILLED in item.key:
+        name = name.rsplit(" as drilled, ", 1)[-1]
     elif "_hardware." in item.key:
         name = name.removeprefix("Lower ").removeprefix("Upper ")
     return name[:1].upper() + name[1:]
@@ -245,6 +250,36 @@ def _hardware(design: Design, mount: int, entries: Iterable[Line], offered: dict
                 if line.key == f"mounts.{mount}.lower_hardware.hole":
                     yield from _will_it_go_on(design, mount)
     yield from (line for line in entries if ".room_aft." in line.key)
+
+
+def _as_drilled(design: Design, mount: int, entries: Iterable[Line]) -> Iterator[Item]:
+    """Yield the holes as drilled, hole by hole, then what follows from them; or the way to enter them."""
+    mine = [line for line in entries if DRILLED in line.key]
+    if not mine:
+        yield Act("drilled", "Enter the holes as drilled", "Holes as drilled to be entered",
+                  partial(with_drilled, design, mount))  # fmt: skip
+        return
+    for pair, side in HOLES:
+        start = f"mounts.{mount}{DRILLED}{pair}_{side}."
+        yield Said(start, f"{pair.capitalize()} {side}, as drilled", head=True)
+        yield from (line for line in mine if line.key.startswith(start))
+    yield Said("drilled", "As drilled, next to the plan", head=True)
+    for number, text in enumerate(_drilled_words(design, mount)):
+        yield Said(f"drilled.{number}", text)
+    yield Act("drilled.off", "Remove the holes as drilled", "Holes as drilled removed", partial(without_drilled, design, mount))
+
+
+def _drilled_words(design: Design, mount: int) -> tuple[str, ...]:
+    from geometry.doubt.as_drilled import is_drilled  # wanted only now
+    from geometry.doubt.as_drilled_words import findings_words, summary
+    from geometry.solid.faces import Unmeasured
+
+    if not is_drilled(design, mount):
+        return ("Nothing is entered yet. The plan does not change by it.",)
+    try:
+        return (*summary(design, mount), *findings_words(design))
+    except Unmeasured as missing:
+        return (f"Not calculated: measure {name_of(design, missing.key)} first.",)
 
 
 def _will_it_go_on(design: Design, mount: int) -> Iterator[Said]:

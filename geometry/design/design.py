@@ -7,6 +7,7 @@ from typing import Literal
 import msgspec
 
 from geometry.design.boat import Block, Boat, Fitting, OldHole, Transom, Well
+from geometry.design.drilled_hole import DrilledHole
 from geometry.design.editions import NEWEST
 from geometry.design.motor import Mount
 from geometry.design.possible import refuse_impossible
@@ -180,7 +181,7 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     photo: None
     pilots: tuple[Pilot, ...]
     taped: TapedReadings | None
-    as_drilled: tuple[None, ...]
+    as_drilled: tuple[DrilledHole, ...]
 
     def __post_init__(self) -> None:
         if len(self.name) > LONGEST_NAME:

@@ -178,6 +178,10 @@ PATTERNS: dict[str, Ranges] = {
     "mounts.*.second.diagonal": Ranges(_SECOND, _in(8, 20)),
     **{f"mounts.*.second.pilot_{pair}_{side}": Ranges(_PLACE, _in(-1, 12))
        for pair in ("upper", "lower") for side in ("port", "starboard")},
+    **{f"mounts.*.drilled.{pair}_{side}.{end}.*": Ranges(_PLACE)
+       for pair in ("upper", "lower") for side in ("port", "starboard") for end in ("outer", "inner")},
+    **{f"mounts.*.drilled.{pair}_{side}.diameter": Ranges(_THICK)
+       for pair in ("upper", "lower") for side in ("port", "starboard")},
     "mounts.*.bolts.hole": Ranges(_THICK),
     "mounts.*.bolts.length": Ranges(_PART),
     "mounts.*.bolts.washer.outer": Ranges(_THICK, Range(20.0, 80.0)),

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 
 from geometry.design import assumption_measures, boat_measures, motor_measures
 from geometry.design.boat_measures import floor_place
+from geometry.design.drilled_readings import drilled_readings
 from geometry.design.measure import Measure, at_path, put_path, without_reading
 from geometry.design.second_readings import second_readings
 
@@ -41,7 +42,7 @@ SECTIONS = (
 """The card's sections, numbered from 1."""
 GROUPS: tuple[Callable[[Design], Iterable[Measure]], ...] = (
     boat_measures.of_transom, boat_measures.of_well, boat_measures.of_papers, boat_measures.of_old_holes,
-    motor_measures.of_mounts, assumption_measures.of_assumptions, second_readings,
+    motor_measures.of_mounts, assumption_measures.of_assumptions, second_readings, drilled_readings,
 )  # fmt: skip
 """Each gives the measures of one part of a design, in walking order."""
 _PROFILE = ("well.floor_port", "well.floor_starboard", "well.floor_width", "well.top_width")

@@ -84,7 +84,7 @@ def chances(design: Design, index: int) -> Chances | None:
     mount = design.mounts[index]
     if mount.bracket.rows is None or mount.upper_hardware is None or mount.lower_hardware is None:
         return None
-    holes, planned = _pattern(mount, index)
+    holes, planned = pattern(mount, index)
     sizes = _sizes(mount)
     shares = tuple(_shares(holes, planned, _spread(design.spreads, way), way.jig, sizes) for way in WAYS)
     return Chances(tuple(diameter for diameter, _ in sizes), shares)
@@ -110,10 +110,10 @@ def _spread(spreads: Spreads, way: Way) -> tuple[float, float]:
     return upper, lower
 
 
-_Pattern = tuple[tuple[tuple[float, float, float, float, float], ...], tuple[float, ...]]
+Pattern = tuple[tuple[tuple[float, float, float, float, float], ...], tuple[float, ...]]
 
 
-def _pattern(mount: Mount, index: int) -> _Pattern:
+def pattern(mount: Mount, index: int) -> Pattern:
     """Return the bracket's holes with a bolt as wide as the holes of the boat, and where the boat's lower holes are planned.
 
     A hole is (u, v, up, down, play), v from the upper holes up. A slot's ends are round, about a bolt's highest and lowest

@@ -6,6 +6,7 @@ alone. Distances along the axis count forward from the seat on the inner face [m
 
 from __future__ import annotations
 
+import math
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -36,6 +37,18 @@ class Body(msgspec.Struct, frozen=True):
     shape: Disc
 
 
+class OwnHole(msgspec.Struct, frozen=True):
+    """Where a bolt's hole was drilled. An end is None where nobody read it.
+
+    Attributes:
+        outer: (u, v) on the outer face. inner: (u, w) on the inner face. diameter: None where it is as planned [mm].
+    """
+
+    outer: Point | None
+    inner: Point | None
+    diameter: float | None
+
+
 class Bolt(msgspec.Struct, frozen=True, dict=True):
     """One bolt of one mount.
 
@@ -43,6 +56,7 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
         design: the design that it belongs to. mount_index, mount: which motor.
         name: "upper port", "upper starboard", "lower port" or "lower starboard".
         off: how far its hole is off the plan, (u, v) on the outer face: there its pilot is [mm].
+        own: its hole as drilled, None where the plan counts.
     """
 
     design: Design
@@ -50,6 +64,7 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
     mount: Mount
     name: BoltName
     off: tuple[float, float] = (0.0, 0.0)
+    own: OwnHole | None = None
 
     @cached_property
     def at(self) -> str:
@@ -104,6 +119,10 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
     @cached_property
     def u(self) -> float:
         """Across on the outer face [mm]."""
+        if self.own is not None and self.own.outer is not None:
+            return self.own.outer[0]
+        if self.own is not None and self.own.inner is not None:
+            return self.own.inner[0]
         spread = self.mount.bracket.rows if self.upper else self.mount.bracket.lower
         if spread is None:
             raise TypeError("a bracket without bolts has no holes")
@@ -113,12 +132,24 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
     @cached_property
     def v(self) -> float:
         """Up the outer face [mm]."""
+        if self.own is not None and self.own.outer is not None:
+            return self.own.outer[1]
+        if self.own is not None and self.own.inner is not None:  # drilled as planned, from its inner end back
+            v, s = self.faces.face_point(self.own.inner[1], 0.0)
+            return v - s * math.tan(math.radians(self._planned_tilt))
         upper_at = need(self.mount.upper_at, self.key("upper_at")) + self.off[1]
         return upper_at if self.upper else upper_at - need(self.mount.drop, self.key("drop"))
 
     @cached_property
     def tilt(self) -> float:
         """Of the axis from square, inner end higher positive [degrees]."""
+        if self.own is not None and self.own.outer is not None and self.own.inner is not None:
+            v, s = self.faces.face_point(self.own.inner[1], 0.0)
+            return math.degrees(math.atan2(v - self.own.outer[1], s))
+        return self._planned_tilt
+
+    @property
+    def _planned_tilt(self) -> float:
         if self.upper:
             return need(self.mount.upper_tilt, self.key("upper_tilt"))
         return need(self.mount.lower_tilt, self.key("lower_tilt"))
@@ -126,11 +157,22 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
     @cached_property
     def exit(self) -> Exit:
         """The place where it meets the inner face."""
-        return exit_of(self.faces, self.u, self.v, self.tilt)
+        planned = exit_of(self.faces, self.u, self.v, self.tilt)
+        if self.own is None or self.own.inner is None:
+            return planned
+        across = self.own.inner[0] - self.u
+        return replace(planned, u=self.own.inner[0], along=math.hypot(planned.along, across))
+
+    @cached_property
+    def sway(self) -> float:
+        """How far the axis goes across for each length that it goes in, as drilled; 0 in the plan."""
+        return (self.exit.u - self.u) / self.exit.s if self.own is not None else 0.0
 
     @cached_property
     def hole(self) -> float:
         """Diameter of the hole through the transom [mm]."""
+        if self.own is not None and self.own.diameter is not None:
+            return self.own.diameter
         return need(self.hardware.hole, self.hardware_key("hole"))
 
     @cached_property
@@ -237,8 +279,15 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
             Unmeasured: one of its sizes is not known.
         """
         if part not in self._bodies:  # checks of room and of neighbours, and both views, ask for the same
-            self._bodies[part] = self._body(part)
+            self._bodies[part] = self._swayed(self._body(part))
         return self._bodies[part]
+
+    def _swayed(self, body: Body | None) -> Body | None:
+        """Return a body as wide as it needs to be to hold one that goes across as it goes in. The plan's bodies stay."""
+        if body is None or self.own is None or self.sway == 0.0:
+            return body
+        wider = max(abs(body.start), abs(body.end)) * abs(self.sway)
+        return replace(body, shape=replace(body.shape, radius=body.shape.radius + wider))
 
     @cached_property
     def _bodies(self) -> dict[str, Body | None]:
@@ -360,3 +409,17 @@ def _lifted(ring: list[Point], lift: float) -> tuple[Point, ...]:
         else:
             corners.append(((a_f * b_w - a_w * b_f) / den, (a_u * b_f - a_f * b_u) / den))
     return tuple(corners)
+
+
+def with_own_holes(design: Design, own: dict[tuple[int, str], OwnHole]) -> Design:
+    """Return ``design`` with some bolts in their holes as drilled, by motor and name.
+
+    As with `with_holes_off`, it is not written in a file, and a design made from this one has its holes at the plan again.
+    """
+    fresh = replace(design)
+    placed = bolts(design)
+    fresh.__dict__["bolts"] = tuple(
+        Bolt(fresh, bolt.mount_index, bolt.mount, bolt.name, bolt.off, own.get((bolt.mount_index, bolt.name)))
+        for bolt in placed
+    )
+    return fresh

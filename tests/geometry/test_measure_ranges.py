@@ -12,6 +12,7 @@ import pytest
 from assets import design_names, design_text
 from geometry.design.additions import add_old_hole, hang_motor
 from geometry.design.design_text import from_text
+from geometry.design.drilled_readings import with_drilled
 from geometry.design.edits import enter_value
 from geometry.design.hardware import HexSizes
 from geometry.design.measure_ranges import PATTERNS, Range, pattern_of, ranges_of
@@ -25,7 +26,7 @@ IN = 25.4
 SHAPES = [start.design for start in starts()]
 HEAD = HexSizes(flats=19.0, corners=22.0, height=8.0)
 BOATS = [
-    *SHAPES, twin_design(), changed(twin_design(), mounts__0__lower_hardware__head_sizes=HEAD),
+    *SHAPES, with_drilled(twin_design(), 0), twin_design(), changed(twin_design(), mounts__0__lower_hardware__head_sizes=HEAD),
     add_old_hole(hang_motor(SHAPES[0], "clamp-on"), (100.0, -200.0)),
     *(from_text(design_text(name)) for name in design_names()), *(random_design(Random(seed)) for seed in range(60)),
 ]  # fmt: skip
