@@ -31,6 +31,10 @@ _LOCK = ".lock"
 _AT_ONCE = getattr(os, "O_NONBLOCK", 0)  # else the program would wait forever for a pipe that nobody opens at its other end
 
 
+DAMAGED = (msgspec.MsgspecError, UnicodeDecodeError, RecursionError)
+"""What the reader of JSON raises for a damaged file of our own: settings, or an autosaved boat."""
+
+
 class FileError(OwnerError):
     """A file that can't be read or written; the message says why and what to do."""
 

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.document.file_lock import FileLock, acquire
-from app.document.files import FileState, data_folder, make_folder, read_bytes, real_path, write_bytes
+from app.document.files import DAMAGED, FileState, data_folder, make_folder, read_bytes, real_path, write_bytes
 from geometry.design.design_text import from_text, to_text
 from geometry.errors import OwnerError
 
@@ -153,7 +153,7 @@ def unsaved_designs(folder: Path | None = None) -> tuple[UnsavedDesign, ...]:
             head, _, text = read_bytes(file).partition(b"\n")
             first = msgspec.json.decode(head, type=_Head)
             unsaved.append(UnsavedDesign(from_text(text), first.label, first.at, _file_state(first), file, lock))
-        except (OwnerError, msgspec.MsgspecError):  # an empty file, or a newer program's file, which stays for that program
+        except (OwnerError, *DAMAGED):  # empty, damaged, or a newer program's, and left alone
             lock.release()
     return tuple(sorted(unsaved, key=lambda design: -design.at))
 

@@ -10,7 +10,7 @@ from typing import Any
 import msgspec
 from msgspec.structs import replace
 
-from app.document.files import data_folder, make_folder, read_bytes, write_bytes
+from app.document.files import DAMAGED, data_folder, make_folder, read_bytes, write_bytes
 from geometry.errors import OwnerError
 
 MOST_RECENT = 8
@@ -78,7 +78,7 @@ def settings() -> Settings:
     """Return the settings; the usual ones where the file is missing or damaged."""
     try:
         return msgspec.json.decode(read_bytes(settings_file()), type=Settings)
-    except (OwnerError, msgspec.MsgspecError):
+    except (OwnerError, *DAMAGED):
         return Settings()
 
 

@@ -22,11 +22,11 @@ def meant_in_other_unit(measure: Measure, value: float, text: str, unit: Unit) -
         value: an unlikely or an impossible length [mm]. text: as it was typed; one that names its unit means it.
         unit: of the design, in which it was read.
     """
-    if re.search(r"[a-z'\"]", text.lower()):
+    if measure.kind != "length" or re.search(r"[a-z'\"]", text.lower()):
         return ""
     likely = measure.ranges.likely
     figure, other, mm = (value / MM_PER_INCH, "mm", 1.0) if unit == "in" else (value, "in", MM_PER_INCH)
-    if measure.kind != "length" or likely is None or likely.holds(value) or not likely.holds(figure * mm):
+    if likely is None or likely.holds(value) or not likely.holds(figure * mm):
         return ""
     if figure == 0 or abs(figure * _PLACES - round(figure * _PLACES)) > CLOSE * _PLACES:
         return ""
