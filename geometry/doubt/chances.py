@@ -33,8 +33,9 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Finding
 
 TRIALS = 100_000
-_AT_ONCE = 2_000  # boats: their arrays stay in the processor's own memory, and a slice of work stays short
+_AT_ONCE = 4_000  # boats: their arrays stay in the processor's own memory, and a slice of work stays short
 _SEED = 20_260
+_SETTLING, _SETTLED = 4_000, 4.0  # boats, all with room, and spreads to the least, after which a part is drawn no further
 
 Place = tuple[str, str]
 
@@ -94,13 +95,17 @@ def drawing(
         yield Progress(count, count, ())
         return
     errors, base, report = drawn_errors(design, bought), numbers_of(bought), Reporter(bought)
-    sums, random = _Sums(looks, errors), np.random.default_rng(_SEED)
-    while sums.count < count:
-        many = min(at_once, count - sums.count)
+    sums, random = [_Sum(look, errors) for look in looks], np.random.default_rng(_SEED)
+    done = 0
+    while done < count:
+        many = min(at_once, count - done)
         off = random.standard_normal((len(errors), many))
         boats = ManyBoats(bought, drawn_numbers(base, errors, off), many)
-        sums.add(np.stack([look.values(boats, report) for look in looks]), off)
-        yield Progress(sums.count, count, sums.chances())
+        for each in sums:
+            if not each.settled:
+                each.add(each.look.values(boats, report), off)
+        done += many
+        yield Progress(done, count, tuple(each.chance for each in sums))
 
 
 class _Look(msgspec.Struct, frozen=True):
@@ -143,40 +148,46 @@ def _old_hole(boats: ManyBoats, report: Reporter, index: int, hole: int, size: f
     return old_hole_rooms(boats, report, index, hole) / size
 
 
-class _Sums:
-    """The sums over the boats drawn so far, for each finding (rows)."""
+class _Sum:
+    """The sums of one finding over the boats drawn so far."""
 
-    def __init__(self, looks: list[_Look], errors: tuple[DrawnError, ...]) -> None:
-        self._looks, self._keys = looks, [error.key for error in errors]
-        self._base = np.array([[look.finding.value or 0.0] for look in looks])
-        self._least = np.array([[look.finding.least or 0.0] for look in looks])
-        self._enough, self._limited = np.zeros(len(looks)), np.zeros(len(looks))
-        self._first, self._second = np.zeros(len(looks)), np.zeros(len(looks))
-        self._moved = np.zeros((len(looks), len(errors)))
-        self.count = 0
+    def __init__(self, look: _Look, errors: tuple[DrawnError, ...]) -> None:
+        self.look, self._keys = look, [error.key for error in errors]
+        self._value, self._least = look.finding.value or 0.0, look.finding.least or 0.0
+        self._count = self._enough = self._limited = 0
+        self._first = self._second = 0.0
+        self._moved = np.zeros(len(errors))
 
     def add(self, values: Floats, off: Floats) -> None:
-        """Add some boats: the values of each finding, and how far each reading is off in spreads."""
-        self.count += values.shape[1]
-        self._enough += np.count_nonzero(values >= self._least - CLOSE, axis=1)
+        """Add some boats: the values, and how far each reading is off in spreads."""
+        self._count += len(values)
+        self._enough += int(np.count_nonzero(values >= self._least - CLOSE))
         limited = np.isfinite(values)  # nothing limits the part in the others
-        apart = np.where(limited, values - self._base, 0.0)
-        self._limited += np.count_nonzero(limited, axis=1)
-        self._first += apart.sum(axis=1)
-        self._second += (apart * apart).sum(axis=1)
-        self._moved += apart @ off.T
+        apart = values - self._value if limited.all() else np.where(limited, values - self._value, 0.0)
+        self._limited += int(np.count_nonzero(limited))
+        self._first += float(apart.sum())
+        self._second += float(apart @ apart)
+        self._moved += off @ apart
 
-    def chances(self) -> tuple[Chance, ...]:
-        """Return the chances so far."""
-        found = []
-        for at, look in enumerate(self._looks):
-            count = max(1.0, self._limited[at])
-            mean = self._first[at] / count
-            spread = math.sqrt(max(0.0, self._second[at] / count - mean * mean))
-            shares: dict[str, float] = {}
-            for key, moved in zip(self._keys, self._moved[at] / count, strict=True):
-                shares[key] = shares.get(key, 0.0) + moved * moved
-            chance = float(self._enough[at] / self.count)
-            each = look.finding
-            found.append(Chance(each.check, each.at, each.unit, each.value or 0.0, each.least or 0.0, spread, chance, shares))
-        return tuple(found)
+    @property
+    def settled(self) -> bool:
+        """Whether no more boats can change the answer: all of many have room, by `_SETTLED` spreads in the middle."""
+        if self._count < _SETTLING or self._enough < self._count:
+            return False
+        mean, spread = self._spread
+        return min(self._value + mean, self._value) - self._least > _SETTLED * spread
+
+    @property
+    def _spread(self) -> tuple[float, float]:
+        count = max(1, self._limited)
+        mean = self._first / count
+        return mean, math.sqrt(max(0.0, self._second / count - mean * mean))
+
+    @property
+    def chance(self) -> Chance:
+        """The chance so far."""
+        shares: dict[str, float] = {}
+        for key, moved in zip(self._keys, (self._moved / max(1, self._limited)).tolist(), strict=True):
+            shares[key] = shares.get(key, 0.0) + moved * moved
+        each, chance = self.look.finding, self._enough / max(1, self._count)
+        return Chance(each.check, each.at, each.unit, self._value, self._least, self._spread[1], chance, shares)

@@ -9,9 +9,11 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
+from msgspec.structs import replace
 
 from geometry.design.validity import CLOSE
 from geometry.doubt.many_sections import Blocks, Edges, Flags, Floats, Lines, Ring, Section, Shape
+from geometry.solid.faces import faces
 from geometry.solid.outline import outer_rim
 
 if TYPE_CHECKING:
@@ -64,6 +66,10 @@ class ManyBoats:
 
     def __init__(self, design: Design, numbers: Mapping[str, float | Floats], count: int) -> None:
         self.design, self.count, self._numbers = design, count, numbers
+        self.seen: dict[int, object] = {}  # kept by the room of parts in plain wells, by the bolt's exit
+        self._known: dict[str, Floats] = {}
+        self._exits: dict[int, Place] = {}
+        self._bodies: dict[tuple[int, str], Cylinder | None] = {}
         low_at = self.of("low_at")
         self.top = self.of("top")
         self.tan_taper = (self.of("low") - self.top) / -low_at
@@ -72,18 +78,22 @@ class ManyBoats:
 
     def of(self, name: str) -> Floats:
         """Return a number of all boats."""
-        return np.broadcast_to(np.asarray(self._numbers[name], dtype=float), (self.count,))
+        if name not in self._known:
+            value = self._numbers[name]
+            self._known[name] = np.full(self.count, value) if isinstance(value, float | int) else value
+        return self._known[name]
 
     def has(self, name: str) -> bool:
         """Return whether a number is known."""
         return name in self._numbers
 
-    def at(self, boats: Flags) -> ManyBoats:
-        """Return some of the boats."""
+    def at(self, boats: Flags, *, blocks: bool = True) -> ManyBoats:
+        """Return some of the boats, with or without their blocks."""
         numbers = {
             name: value if isinstance(value, float) else value[boats] for name, value in self._numbers.items()
         }  # fmt: skip
-        return ManyBoats(self.design, numbers, int(np.count_nonzero(boats)))
+        design = self.design if blocks else replace(self.design, inside_blocks=())
+        return ManyBoats(design, numbers, int(np.count_nonzero(boats)))
 
     @cached_property
     def tan_cut(self) -> Floats:
@@ -98,6 +108,11 @@ class ManyBoats:
 
     def exit(self, index: int) -> Place:
         """Return where a bolt comes out of the inner face."""
+        if index not in self._exits:
+            self._exits[index] = self._exit(index)
+        return self._exits[index]
+
+    def _exit(self, index: int) -> Place:
         name = f"bolt.{index}"
         v, angle = self.of(f"{name}.v"), np.radians(self.of(f"{name}.tilt"))
         rise = np.tan(angle)
@@ -106,6 +121,11 @@ class ManyBoats:
 
     def body(self, index: int, part: str) -> Cylinder | None:
         """Return a part of a bolt; None where it has none, or its size is not known."""
+        if (index, part) not in self._bodies:
+            self._bodies[index, part] = self._body(index, part)
+        return self._bodies[index, part]
+
+    def _body(self, index: int, part: str) -> Cylinder | None:
         name = f"bolt.{index}.{part}"
         if not self.has(f"{name}.start"):
             return None
@@ -179,6 +199,11 @@ class ManyBoats:
         return tuple(rings)
 
     @cached_property
+    def block_boxes(self) -> tuple[tuple[Floats, Floats, Floats, Floats], ...]:
+        """Left, bottom, right and top of each block."""
+        return tuple((u.min(axis=0), w.min(axis=0), u.max(axis=0), w.max(axis=0)) for u, w in self.block_rings)
+
+    @cached_property
     def rim(self) -> tuple[Ring, Ring, Edges]:
         """The transom's outline carried along the top cut and square across, and the edges of the inner face."""
         outline = self.design.transom.outline
@@ -189,3 +214,14 @@ class ManyBoats:
         cut, across = Ring(u, self.inner_top(v)), Ring(u, v / self.cos_taper)
         up = np.roll(u, -1, 0) < u - CLOSE
         return cut, across, Edges(*(np.where(up, *pair) for pair in zip(cut.edges, across.edges, strict=True)))
+
+    @cached_property
+    def rim_moves(self) -> Floats:
+        """How far the corners of the inner face are, at most, from those of the design."""
+        face, ring = faces(self.design.transom), outer_rim(self.design.transom).rings[0]
+        u, v = np.array(ring)[:, :1], [corner[1] for corner in ring]
+        moved = np.zeros(self.count)
+        for carried, of in zip(self.rim[:2], (face.inner_top, face.square_across), strict=True):
+            w = np.array([[of(each)] for each in v])
+            moved = np.maximum(moved, np.max((carried.u - u) ** 2 + (carried.w - w) ** 2, axis=0))
+        return np.sqrt(moved)

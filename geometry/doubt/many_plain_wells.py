@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from geometry.doubt.many_boats import Cylinder, ManyBoats, Place
-    from geometry.doubt.many_sections import Floats
+    from geometry.doubt.many_sections import Flags, Floats
 
 _SURE = 1e-7  # [mm]: precision of a leaning part's room, from below
 _TURNS = 24  # tries for it, at most
@@ -23,7 +23,7 @@ _FAR = 1e5  # [mm]: as good as no obstacle
 
 
 class _Seen(NamedTuple):
-    """The edges as seen along an axis: the room to each is first + n·grows - strip(n)/stretch, less the part's reach."""
+    """The edges as seen along an axis: the room to each is first + n·grows - strip(n)/stretch."""
 
     first: Floats
     grows: Floats
@@ -31,7 +31,6 @@ class _Seen(NamedTuple):
     sinks: Floats
     land: Floats
     ends: Floats
-    reach: Floats
 
     def rows(self, kept: Floats) -> _Seen:
         """Return some of the edges."""
@@ -44,28 +43,60 @@ def plain_rooms(boats: ManyBoats, exit_: Place, body: Cylinder) -> Floats:
     It is that of `geometry.solid.clearances.body_clearance` where the result is above minus the radius of a whole part, or
     above 0 of a cut one.
     """
-    well = boats.well
-    radius = body.shape.radius
-    cosine, sine = np.cos(exit_.lean), np.abs(np.sin(exit_.lean))
+    radius, sine = body.shape.radius, np.abs(np.sin(exit_.lean))
+    cosine = np.cos(exit_.lean)
     start, end = np.maximum(0.0, body.start * cosine), body.end * cosine
-    stretch = np.sqrt(well.nu**2 + (well.nw / cosine) ** 2)
-    grows = (well.nw * np.tan(exit_.lean) + well.sinks) / stretch
-    first = (well.nu * exit_.u + well.nw * exit_.w - well.foot) / stretch
-    reaches = reach(body.shape, -well.nu / stretch, -well.nw / cosine / stretch) if body.shape.is_cut else radius + 0.0 * first
-    seen = _Seen(first, grows, stretch, well.sinks, well.land, well.ends, reaches)
-    least = _from_start(seen, well.radius, start, radius, sine)
-    nearer = np.any(grows < 0.0, axis=1)
+    seen, corner = _seen(boats, exit_, cosine), boats.well.radius
+    if body.shape.is_cut:
+        normal_w = boats.well.nw / cosine / seen.stretch
+        seen = seen._replace(first=seen.first - reach(body.shape, -boats.well.nu / seen.stretch, -normal_w))
+    else:
+        seen = seen._replace(first=seen.first - radius)
+    least = _from_start(seen, corner, start, radius, sine)
+    nearer = np.any(seen.grows < 0.0, axis=1)
     if nearer.any():
-        far = _past_end(seen.rows(nearer), well.radius, end, radius, sine)
-        least = np.minimum(least, far)
+        least = np.minimum(least, _past_end(seen.rows(nearer), corner, end, radius, sine))
     return least
+
+
+def below_one_line(boats: ManyBoats, exit_: Place, body: Cylinder, deep: Flags) -> Flags:
+    """Return in which boats a whole part's middle is beyond one line only, and the nearest free place is straight across it.
+
+    There `plain_rooms` is exact too, where no edge comes nearer further out.
+    """
+    alone = np.zeros(boats.count, dtype=bool)
+    if body.shape.is_cut or not deep.any():
+        return alone
+    cosine = np.cos(exit_.lean)
+    seen = _seen(boats, exit_, cosine)
+    if np.any(seen.grows < 0.0):
+        return alone
+    some = _Seen(*(part[:, deep] for part in seen))
+    over = _room(some, boats.well.radius[deep], np.maximum(0.0, body.start * cosine)[deep])
+    nu, nw = boats.well.nu[:, deep] / some.stretch, boats.well.nw[:, deep] / cosine[deep] / some.stretch
+    at = np.argmin(over, axis=0)[None]
+    least, nu_at, nw_at = (np.take_along_axis(part, at, axis=0) for part in (over, nu, nw))
+    alone[deep] = np.all(over - least * (nu * nu_at + nw * nw_at) >= -_SURE, axis=0)
+    return alone
+
+
+def _seen(boats: ManyBoats, exit_: Place, cosine: Floats) -> _Seen:
+    """Return the edges as seen along an axis; all parts of a bolt ask for the same."""
+    kept = boats.seen.get(id(exit_))
+    if not isinstance(kept, _Seen):
+        well = boats.well
+        stretch = np.sqrt(well.nu**2 + (well.nw / cosine) ** 2)
+        grows = (well.nw * np.tan(exit_.lean) + well.sinks) / stretch
+        first = (well.nu * exit_.u + well.nw * exit_.w - well.foot) / stretch
+        kept = boats.seen[id(exit_)] = _Seen(first, grows, stretch, well.sinks, well.land, well.ends)
+    return kept
 
 
 def _room(seen: _Seen, corner: Floats, n: Floats) -> Floats:
     """Return the room to each edge at a distance in front of the inner face."""
     under = np.sqrt(np.maximum(0.0, (2 * corner - n) * n))
     strip = np.where(n < seen.ends, seen.land - under + n * seen.sinks, 0.0)
-    room: Floats = seen.first + n * seen.grows - strip / seen.stretch - seen.reach
+    room: Floats = seen.first + n * seen.grows - strip / seen.stretch
     return room
 
 

@@ -12,8 +12,8 @@ import numpy as np
 
 from geometry.doubt.boat_numbers import BODIES
 from geometry.doubt.many_boats import Cylinder, Place
-from geometry.doubt.many_plain_wells import largest, plain_rooms
-from geometry.doubt.many_sections import Edges, Floats, Ring, Shape, gap, inside, to_edges
+from geometry.doubt.many_plain_wells import below_one_line, largest, plain_rooms
+from geometry.doubt.many_sections import Edges, Flags, Floats, Ring, Shape, gap, inside, to_edges
 from geometry.judge.inside_room import joined_by
 from geometry.solid.placed_bolts import plate_ring
 
@@ -48,7 +48,9 @@ def part_rooms(boats: ManyBoats, report: Reporter, index: int, part: str) -> Flo
         room = np.minimum(room, _on_plate(boats, report, bolt, exit_, seat))
     else:
         flat = boats.section(np.zeros(boats.count), np.ones(boats.count)).room_of(seat, exit_.u, exit_.w)
-        room = np.minimum(room, np.minimum(flat, _on_wood(boats, exit_, seat)))
+        room = np.minimum(room, flat)
+        if not np.all(_sure_on_wood(boats, report, bolt, exit_) > room + seat.radius):
+            room = np.minimum(room, _on_wood(boats, exit_, seat))
     return room if spacer is None else np.minimum(room, _body_rooms(boats, exit_, spacer))
 
 
@@ -57,24 +59,35 @@ def _body_rooms(boats: ManyBoats, exit_: Place, body: Cylinder) -> Floats:
     if boats.design.well is None or body.shape.is_cut != bool(np.all(body.shape.cut < body.shape.radius)):
         return _any_rooms(boats, exit_, body)
     room = plain_rooms(boats, exit_, body)
-    plain = boats.well.convex & (room > (0.0 if body.shape.is_cut else -body.shape.radius))
-    for ring in boats.block_rings:
-        plain &= _off(boats, exit_, body, ring) > room + body.shape.radius
-    if plain.all():
-        return room
-    other = ~plain
-    place, rest = Place(*(part[other] for part in exit_)), Cylinder(body.start[other], body.end[other], body.shape.at(other))
-    room[other] = _any_rooms(boats.at(other), place, rest)
+    off = np.full(boats.count, np.inf)
+    for box in boats.block_boxes:
+        off = np.minimum(off, _off(exit_, body, box))
+    deep = room <= (0.0 if body.shape.is_cut else -body.shape.radius)
+    near = off <= np.abs(room) + 2 * body.shape.radius
+    deep &= near | ~below_one_line(boats, exit_, body, deep)
+    other = ~boats.well.convex | deep | (off <= room + body.shape.radius)
+    far = other & boats.well.convex & np.isfinite(off)
+    if far.any():  # in an obstacle, and perhaps far from all blocks
+        room[far] = _some_rooms(boats, exit_, body, far, blocks=False)
+        other &= ~far | (off <= np.abs(room) + 2 * body.shape.radius)
+    if other.any():
+        room[other] = _some_rooms(boats, exit_, body, other, blocks=True)
     return room
 
 
-def _off(boats: ManyBoats, exit_: Place, body: Cylinder, ring: Ring) -> Floats:
+def _some_rooms(boats: ManyBoats, exit_: Place, body: Cylinder, some: Flags, *, blocks: bool) -> Floats:
+    """Return the room of a part in some of the boats."""
+    place = Place(*(part[some] for part in exit_))
+    return _any_rooms(boats.at(some, blocks=blocks), place, Cylinder(body.start[some], body.end[some], body.shape.at(some)))
+
+
+def _off(exit_: Place, body: Cylinder, box: tuple[Floats, Floats, Floats, Floats]) -> Floats:
     """Return the least distance that a block can have, by its box, from a part's axis, however wide the part is."""
+    left, bottom, right, top = box
     slack = np.abs(np.sin(exit_.lean)) * (body.end + _WIDE)
-    low, high = exit_.w - slack, exit_.w + slack
-    across = np.maximum(0.0, np.maximum(ring.u.min(axis=0) - exit_.u, exit_.u - ring.u.max(axis=0)))
-    up = np.maximum(0.0, np.maximum(ring.w.min(axis=0) - high, low - ring.w.max(axis=0))) * np.cos(exit_.lean)
-    apart: Floats = np.hypot(across, up)
+    across = np.maximum(0.0, np.maximum(left - exit_.u, exit_.u - right))
+    up = np.maximum(0.0, np.maximum(bottom - exit_.w, exit_.w - top) - slack) * np.cos(exit_.lean)
+    apart: Floats = np.sqrt(across * across + up * up)
     return apart
 
 
@@ -183,6 +196,12 @@ def _strip(n: Floats, land: Floats, ends: Floats, sinks: Floats, radius: Floats)
     return np.where(n >= ends, 0.0, land - np.sqrt(np.maximum(0.0, (2 * radius - n) * n)) + n * sinks)
 
 
+def _sure_on_wood(boats: ManyBoats, report: Reporter, bolt: Bolt, exit_: Place) -> Floats:
+    """Return a distance that a bolt surely has from the edges of the inner face: as it was read, less all that moves."""
+    apart = report.inner_rim.signed_distance((bolt.exit.u, bolt.exit.w))
+    return apart - np.hypot(exit_.u - bolt.exit.u, exit_.w - bolt.exit.w) - boats.rim_moves
+
+
 def _on_wood(boats: ManyBoats, exit_: Place, disc: Shape) -> Floats:
     """Return the room to the edges of the inner face; see `geometry.solid.clearances.rim_clearance`."""
     cut, across, edges = boats.rim
@@ -229,24 +248,25 @@ def _within(disc: Shape, u: Floats, w: Floats, edges: Edges, signed: Callable[[F
 
 def neighbour_rooms(boats: ManyBoats, report: Reporter) -> Floats:
     """Return the smallest gap between parts inside of two bolts, backing plates aside."""
+    numbers = range(len(report.bolts))
+    exits = [boats.exit(index) for index in numbers]
+    bodies = [[body for part in BODIES if (body := boats.body(index, part)) is not None] for index in numbers]
+    widest = [[float(np.max(body.shape.radius)) for body in of] for of in bodies]
     pairs = []
-    for first, second in combinations(range(len(report.bolts)), 2):
-        for a, b in product(BODIES, repeat=2):
-            body, other = boats.body(first, a), boats.body(second, b)
-            if body is not None and other is not None:
-                pairs.append((first, body, second, other))
-    exits = [boats.exit(index) for index in range(len(report.bolts))]
-    rough = [
-        np.hypot(exits[i].u - exits[j].u, (exits[i].w - exits[j].w) * np.cos(exits[i].lean)).min()
-        - float(np.max(body.shape.radius) + np.max(other.shape.radius))
-        for i, body, j, other in pairs
-    ]  # fmt: skip
+    for i, j in combinations(numbers, 2):
+        apart = np.hypot(exits[i].u - exits[j].u, (exits[i].w - exits[j].w) * np.cos(exits[i].lean)).min()
+        if np.any(exits[i].lean != exits[j].lean):  # the axes come nearer to each other
+            apart = np.abs(exits[i].u - exits[j].u).min()
+        pairs += [
+            (float(apart) - widest[i][a] - widest[j][b], i, a, j, b)
+            for a, b in product(range(len(bodies[i])), range(len(bodies[j])))
+        ]  # fmt: skip
     best = np.full(boats.count, np.inf)
-    for least, (i, body, j, other) in sorted(zip(rough, pairs, strict=True), key=lambda pair: pair[0]):
+    for least, i, a, j, b in sorted(pairs):
         if least > np.max(best):
-            continue
-        apart = _axes_apart(_axis(exits[i], body), _axis(exits[j], other))
-        best = np.minimum(best, apart - body.shape.radius - other.shape.radius)
+            break
+        apart = _axes_apart(_axis(exits[i], bodies[i][a]), _axis(exits[j], bodies[j][b]))
+        best = np.minimum(best, apart - bodies[i][a].shape.radius - bodies[j][b].shape.radius)
     return best
 
 

@@ -274,7 +274,7 @@ def _fouled(design: Design, row: FindingsRow) -> str:
     if finding.check == "clamp" and finding.value:
         who = f"both {row.bolt.split()[0]} bolts" if len(row.findings) == 2 else f"the {row.bolt} bolt"
         return f"{finding.text.split(' pulls ')[0]} pulls {who} to {round_up(finding.value)} times the proof load"
-    text = finding.text.rstrip(".")
+    text = finding.text.partition(AGAIN)[0].rstrip(".")
     return text[0].lower() + text[1:]
 
 

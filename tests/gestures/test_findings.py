@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QEnterEvent, QFontMetrics
 from PySide6.QtWidgets import QApplication
 
+from app.ui.basic_widgets import unbroken
 from app.ui.typography import sized
 from assets import design_names, design_text
 from geometry.decide.cures import cure
@@ -127,6 +128,26 @@ def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: Main
     assert washer_line.text.endswith(" again.")
     head = line(window, washer_line.name)
     assert "measure first" in head.accessibleName()
+
+
+def test_an_open_finding_says_what_would_turn_it(qtbot: QtBot, window: MainWindow) -> None:
+    """Only once the chances are known; another design has another sentence, or none yet."""
+    qtbot.waitUntil(lambda: window.findings._flip.startswith("If "), timeout=20_000)
+    body = next(row._body for row in window.findings._rows if row._body is not None)
+    assert unbroken(window.findings._flip) in body.text.text()
+    window.document.commit("Drop", with_mount(window.document.design, 0, drop=150.0))
+    assert not window.findings._flip
+
+
+def test_the_cut_shows_doubt_only_once_it_is_known(qtbot: QtBot, window: MainWindow) -> None:
+    def doubts() -> int:
+        return sum(getattr(mark, "part", "") == "doubt" for mark in window.cut.canvas.sheet_marks())
+
+    qtbot.waitUntil(lambda: doubts() > 0, timeout=20_000)
+    window.document.preview(with_mount(window.document.design, 0, drop=160.0))
+    assert doubts() == 0
+    window.document.cancel()
+    assert doubts() > 0, "the design is the one from before, whose chances are known"
 
 
 @pytest.mark.parametrize(("name", "size"), [("thrice-drilled-runabout", (1366, 708)), ("shallow-well-skiff", (1024, 640))])
