@@ -112,7 +112,7 @@ def example_design() -> Design:
             thrust_share=0.55, reverse_share=0.4, settling=0.3, drag_share=0.5, shaft_depth=152.4, centre_aft=304.8,
             reverse_edge=12.7, epoxy=55.0, spread_angle=45.0,
         ),
-        readings={}, sure_of={}, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
+        readings={}, sure_of={}, look_for_holes=False, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
     )  # fmt: skip
 
 

@@ -6,9 +6,12 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 import msgspec
+from msgspec.structs import replace
 
 from app.entries import typed_entries as typing
+from app.entries.card_items import ADD_HOLE
 from app.ui.apostrophes import curly
+from geometry.asking.question_order import OLD_HOLES
 from geometry.design.figures import figure
 from geometry.design.measures import measure, state_of
 from geometry.design.origin_words import distances, figures, parts_named
@@ -23,6 +26,9 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Mark
 
 _SIZES = {"outer": "{} across", "thickness": "{} thick", "length": "{} long", "height": "{} high", "flats": "{} flats"}
+_TO_LOOK_FOR = (
+    ("Old holes", "open, filled or painted over"), ("In the well", "drain tube, bracket, cable, lip"),
+)  # fmt: skip
 _FEW = 2  # sizes of a part that its line has room for
 
 
@@ -60,6 +66,8 @@ class Group(msgspec.Struct, frozen=True):
 
 def group_of(design: Design, mount: int, key: str) -> Group | None:
     """Return the group that a guess is asked for with; None where it is asked for alone."""
+    if key == OLD_HOLES:
+        return _old_holes(design)
     row = measure(design, key)
     if row is None or state_of(design, row) != "guess":
         return None
@@ -98,6 +106,17 @@ def _parts(design: Design, mount: int) -> Group | None:
         Press("I will buy these", f"Parts to buy: {parts_named(design, buying)}", partial(bought, design, buying)),
         second if held else None, "Other sizes…", f"mounts.{mount}.lower_hardware.washer", False,
         partial(_parts_picture, listed), ". ".join(f"{name}: {sizes}" for name, sizes in listed),
+    )  # fmt: skip
+
+
+def _old_holes(design: Design) -> Group:
+    """Ask whether there are old holes or obstacles: a press says that there are none."""
+    return Group(
+        OLD_HOLES, (OLD_HOLES,), "Any old holes? Anything standing in the well?",
+        "Look at both faces of the transom, and into the well. A hole that is filled or painted over counts too.",
+        Press("None", "No old holes, and nothing in the well", partial(replace, design, look_for_holes=False)),
+        None, "Add them", ADD_HOLE, False, partial(_parts_picture, _TO_LOOK_FOR),
+        ". ".join(f"{name}: {where}" for name, where in _TO_LOOK_FOR),
     )  # fmt: skip
 
 

@@ -1,8 +1,6 @@
-"""The next step: a reading that can change the answer, a cure for what is fouled, a guess to measure, then the sheets.
+"""The next step in words: a reading that can change the answer, a move, then the sheets.
 
-The five readings that decide the lower holes come first. Once the chances are known, the first of all others is the one
-that changes most the finding nearest to its limit. Until then they come in walking order. While most is a guess, no move
-is proposed.
+`geometry.asking` says what is asked; its order is a part of the geometry. Here it gets its title, its reason and its button.
 """
 
 from __future__ import annotations
@@ -12,19 +10,20 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.document.view_state import ViewState
-from app.entries.entry_text import exactness, origin
+from app.entries.entry_text import exactness
 from app.ui.apostrophes import curly
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on
+from geometry.asking.next_question import Asked, NextQuestion, next_question
+from geometry.asking.question_order import is_guess
 from geometry.design.height_words import height_step, up_words
-from geometry.design.measures import guess_of, measure, measures
+from geometry.design.measures import measure
 from geometry.design.units import format_clearance, format_length, format_reading
 from geometry.design.validity import known
 from geometry.judge.check_kinds import CHECK_KINDS
-from geometry.judge.drillable import drillable, lacking_readings
 from geometry.judge.words import title_of
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
+    from collections.abc import Collection
 
     from geometry.decide.best_rung import Best
     from geometry.decide.ladder import Rung
@@ -34,9 +33,6 @@ if TYPE_CHECKING:
 
 SHEETS = "sheets"
 """Opened by a button: the sheets."""
-FIRST = ("well.floor_port", "well.floor_starboard", "well.fillet_radius", "transom.top_cut", "transom.rake")
-"""The five readings that decide the lower holes. They are asked for in this order, before any other guess."""
-_OUTLINE = "transom.outline"
 _MOTOR, _DROP_AND_ROW = 5, 7  # the sections of the motor, and where a cure shows
 _SAME = 1e-6  # mm
 _CLAMP = "Tighten the screws by hand. Chain the motor to the boat. Tighten again after the first run."
@@ -51,6 +47,8 @@ class Next(msgspec.Struct, frozen=True):
         key: the measure to take; "" for none. again: whether it was measured before.
         button: the word on the button; "" for none. label, design: the edit that it makes.
         opens: what the button opens to decide by; "" for nothing.
+        leave: the word for leaving it, "" where it can't be left. leaves: the key that is then passed by.
+        waits: whether what comes next is still being calculated.
     """
 
     title: str
@@ -61,6 +59,9 @@ class Next(msgspec.Struct, frozen=True):
     label: str = ""
     design: Design | None = None
     opens: str = ""
+    leave: str = ""
+    leaves: str = ""
+    waits: bool = False
 
 
 def first_view_state(checked: Checked) -> ViewState:
@@ -82,158 +83,93 @@ def next_step(
     Args:
         checked: with chances, once they are calculated.
         rungs: the ladder of the motor in hand, None while they are being calculated.
-        again: readings that were taken once more: they are not asked for a third time.
+        again: readings that were taken once more, once for each time.
         passed: readings that the person left as guesses, or can't reach: they come last.
     """
-    design = checked.design
-    if not design.mounts:
-        if known(design.transom.outline) is None:
+    asked = next_question(checked, Asked(mount, rungs, tuple(again), passed))
+    design, finding = checked.design, asked.finding
+    match asked.kind:
+        case "draw":
             why = "Click its corners on the sheet. Or choose a starting shape in the menu Boat, New."
-            return Next("Draw the transom", why, _OUTLINE)
-        unknown = {each.key for each in measures(design) if each.section < _MOTOR and origin(design, each) == "not known"}
-        if unknown:
-            return _reading(design, _still_asked(unknown, passed))
-        return Next("Hang a motor", "Choose its bracket on the card. The drawing then shows it.", "choice.bracket")
-    lacking = lacking_readings(checked)
-    if lacking and checked.verdict == "unknown":
-        return _reading(design, _still_asked({finding.missing or "" for finding in lacking}, passed))
-    left, open_guesses = checked, tuple(key for key in checked.guesses if key not in passed)
-    checked = msgspec.structs.replace(checked, guesses=open_guesses)
-    curable = checked.verdict == "fouled" and not (checked.guesses and _mostly_guessed(checked.findings[0]))
-    first = [key for key in FIRST if key in checked.guesses]
-    if first and (len(first) > 1 or not curable):
-        return _reading(design, first[:1])
-    doubt = _doubt(checked, (*again, *passed))
-    if checked.verdict == "fouled" and (doubt is not None or curable):
-        return doubt or _cure(checked, mount, rungs)
-    if checked.guesses:
-        return _guess(checked) or _reading(design, checked.guesses)
-    if doubt is not None:
-        return doubt
-    unsure = next((reason for reason in drillable(checked).reasons if reason.kind == "doubt"), None)
-    if unsure is not None and checked.sure:
-        return Next("Add a little room", curly(unsure.text), button="Find a fit", opens=FIT)
-    resting = [reason.key for reason in drillable(left).reasons if reason.kind == "guess"]
-    if resting:
-        return _reading(design, _still_asked(resting, passed))
-    if clamps_on(design):
-        return Next("Clamp the motor on", _CLAMP, button="See how low", opens=LOW_ENOUGH)
-    why = "Measure both bars on it before you mark anything."
-    return Next("Make the sheets and print page 1", why, button="Make the sheets", opens=SHEETS)
+            return Next("Draw the transom", why, asked.key)
+        case "hang":
+            return Next("Hang a motor", "Choose its bracket on the card. The drawing then shows it.", asked.key)
+        case "reading" | "again":
+            return _reading(design, asked)
+        case "old holes":
+            why = "Look at both faces of the transom, and into the well. A hole that is filled or painted over counts too."
+            return Next("Any old holes? Anything standing in the well?", why, asked.key)
+        case "wait":
+            return Next("One moment", "The next question depends on all readings together.", waits=True)
+        case "move":
+            return _move(checked, mount, asked)
+        case "lower":
+            return _lower(checked, mount, asked)
+        case "search":
+            why = "Find a fit also tries other places and other hardware."
+            return Next("No height or drop fits", why, button="Find a fit", opens=FIT)
+        case "ease" if finding is not None:
+            return Next(curly(CHECK_KINDS[finding.check].ease), curly(finding.remedy or finding.text))
+        case "look" if finding is not None:
+            return Next("Look at the findings", curly(finding.remedy or finding.text))
+        case "clamp":
+            return Next("Clamp the motor on", _CLAMP, button="See how low", opens=LOW_ENOUGH)
+        case "sheets":
+            why = "Nothing left to measure would change this. Measure both bars on page 1 before you mark anything."
+            return Next("Make the sheets and print page 1", why, button="Make the sheets", opens=SHEETS)
+        case _:
+            return Next("Something is not known yet", "The findings show it.")
 
 
-def _still_asked(keys: Collection[str], passed: tuple[str, ...]) -> tuple[str, ...]:
-    """Return the keys that were not passed by; once all were, the one that was passed by first."""
-    return tuple(key for key in keys if key not in passed) or tuple(key for key in passed if key in keys)[:1]
-
-
-def _turning(checked: Checked) -> Iterator[Finding]:
-    """Yield the findings that readings can change: the most fouled first, then those nearest to their limits.
-
-    Nearness is counted in spreads.
-    """
-    judged = [(turn, each) for each in checked.findings if each.moved_by and (turn := _spreads_off(each)) is not None]
-    yield from (each for _, each in sorted(judged, key=lambda pair: pair[0]))
-
-
-def _spreads_off(finding: Finding) -> float | None:
-    """Return by how many spreads a finding holds its least, negative where it does not; None where nothing limits it."""
-    if not finding.spread or finding.value is None or finding.least is None or finding.state == "note":
-        return None
-    off = abs(finding.value - finding.least) / finding.spread
-    return -off if finding.state == "fouled" else off
-
-
-def _guess(checked: Checked) -> Next | None:
-    """The guess that moves most what decides; None while chances are not known, or too little is for them to mean much."""
-    turning = tuple(_turning(checked))
-    if not turning or _mostly_guessed(turning[0]):
-        return None
-    for finding in turning:
-        key = next((moving for moving in finding.moved_by if _guess_key(checked.design, moving) in checked.guesses), "")
-        if key:
-            return _taken(checked.design, finding, key, again=False)
-    return None
-
-
-def _doubt(checked: Checked, again: Collection[str]) -> Next | None:
-    """The reading that can turn the answer round: while all that fouls, or some of what holds, may well be otherwise."""
-    fouled = checked.verdict == "fouled"
-    if fouled and not all(each.doubtful for each in checked.findings if each.state == "fouled"):
-        return None
-    for finding in _turning(checked):
-        key = finding.moved_by[0]
-        if finding.doubtful and fouled == (finding.state == "fouled") and key not in again:
-            return _taken(checked.design, finding, key, again=not _is_guess(checked.design, key))
-    return None
-
-
-def _taken(design: Design, finding: Finding, key: str, *, again: bool) -> Next | None:
-    """Ask for a reading, and say what it moves and how likely that holds."""
-    taken = measure(design, key)
+def _reading(design: Design, asked: NextQuestion) -> Next:
+    """Ask for a reading, and say what it decides."""
+    taken, again = measure(design, asked.key), asked.kind == "again"
     if taken is None:
-        return None
+        return Next("Something is not known yet", "The findings show it.")
+    name = f"{taken.name[0].lower()}{taken.name[1:]}{' again' if again else ''}"
+    said = taken.how if asked.finding is None else _reason(design, asked.finding, asked.key)
+    return Next(curly(f"Measure the {name}"), curly(f"{said} {exactness(taken, design)}".strip()), asked.key, again)
+
+
+def _reason(design: Design, finding: Finding, key: str) -> str:
+    """Say what a reading changes most, and how likely that holds."""
     title = title_of(finding)
+    which = "guess" if is_guess(design, key) and finding.moved_by[:1] != (key,) else "reading"
     odds = ""
     if finding.doubtful and finding.chance is not None:
         odds = f" It is within its limit in about {min(9, max(1, round(10 * finding.chance)))} of 10 cases."
-    which = "reading" if key == finding.moved_by[0] else "guess"
-    why = f"No other {which} changes the {title[0].lower()}{title[1:]} so much.{odds} {exactness(taken, design)}".strip()
-    name = f"{taken.name[0].lower()}{taken.name[1:]}{' again' if again else ''}"
-    return Next(curly(f"Measure the {name}"), curly(why), key, again)
+    return f"No other {which} changes the {title[0].lower()}{title[1:]} so much.{odds}"
 
 
-def _is_guess(design: Design, key: str) -> bool:
-    """Return whether a measure is a guess, by itself or as part of a guessed shape."""
-    return bool(_guess_key(design, key))
-
-
-def _guess_key(design: Design, key: str) -> str:
-    taken = measure(design, key)
-    return "" if taken is None else guess_of(design, taken)
-
-
-def _mostly_guessed(finding: Finding) -> bool:
-    """Return whether readings may well change a fouled finding: more than half of its readings are guesses."""
-    return 2 * len(finding.guesses) > len(finding.rests)
-
-
-def _reading(design: Design, keys: Collection[str | None]) -> Next:
-    """The first of the readings in walking order."""
-    first = next((each for each in measures(design) if each.key in keys), None)
-    if first is None:
-        return Next("Something is not known yet", "The findings show it.")
-    name = first.name[0].lower() + first.name[1:]
-    return Next(curly(f"Measure the {name}"), curly(f"{first.how} {exactness(first, design)}".strip()), first.key)
-
-
-def _cure(checked: Checked, mount: int, rungs: tuple[Rung, ...] | None) -> Next:
-    worst, design = checked.findings[0], checked.design
-    fouled = [finding for finding in checked.findings if finding.state == "fouled"]
-    if all(CHECK_KINDS[finding.check].ease for finding in fouled):
-        return Next(curly(CHECK_KINDS[worst.check].ease), curly(worst.remedy or worst.text))
-    if design.mounts[mount].bracket.rows is None:
-        return Next("Look at the findings", curly(worst.remedy or worst.text))
-    if rungs is None:
-        return Next("Trying every height and drop", "The best one comes next.")
-
-    from geometry.decide.best_rung import best_rung  # what helps to decide comes in when it is wanted
-
-    best = best_rung(design, mount, rungs)
-    if best is None:
-        why = "Find a fit also tries other places and other hardware."
-        return Next("No height or drop fits", why, button="Find a fit", opens=FIT)
+def _move(checked: Checked, mount: int, asked: NextQuestion) -> Next:
+    """Move the motor to the lowest step that is sure."""
+    if asked.step is None:
+        return Next("Look at the findings", curly(checked.findings[0].text))
+    best, design = asked.step.best, checked.design
     present, unit = design.mounts[mount].drop, design.units
-    place = f"motor {up_words(best.row)}"
-    room = "" if best.room is None else f". Smallest clearance {format_clearance(best.room, unit)}"
-    drop = format_length(best.drop, unit)
-    why = f"Drop {drop}, {place}{room}.{_at_the_end(best, unit)}"
+    why = _where(best, unit)
     if present is None or abs(present - best.drop) < _SAME:
         return Next(f"Hang the motor {up_words(best.row)}", why, button="Hang it", label=height_step(best.row),
                     design=best.design)  # fmt: skip
     by = format_reading(abs(present - best.drop), unit)
     verb = "Raise" if best.drop < present else "Lower"
-    return Next(f"{verb} the lower bolts {by}", why, button=f"{verb} it", label=f"Drop to {drop}", design=best.design)
+    label = f"Drop to {format_length(best.drop, unit)}"
+    return Next(f"{verb} the lower bolts {by}", why, button=f"{verb} it", label=label, design=best.design)
+
+
+def _lower(checked: Checked, mount: int, asked: NextQuestion) -> Next:
+    """Say that the lower bolts can be lower after all."""
+    lower = _move(checked, mount, asked)
+    drop = "" if asked.step is None else format_length(asked.step.best.drop, checked.design.units)
+    return msgspec.structs.replace(
+        lower, title=f"{drop} clears after all: hang it lower?", button="Lower it", leave="Leave it here", leaves="lower"
+    )
+
+
+def _where(best: Best, unit: Unit) -> str:
+    """Say where a move leads: drop, height and room."""
+    room = "" if best.room is None else f". Smallest clearance {format_clearance(best.room, unit)}"
+    return f"Drop {format_length(best.drop, unit)}, motor {up_words(best.row)}{room}.{_at_the_end(best, unit)}"
 
 
 def _at_the_end(best: Best, unit: Unit) -> str:

@@ -22,6 +22,7 @@ from app.entries.refusals import plain_refusal
 from app.ui.basic_widgets import Button, StateMark, ground, shows_focus, unbroken, words
 from app.ui.deciding_modes import with_mode
 from app.ui.palette import fill, of
+from geometry.asking.steps import TWICE
 from geometry.design.measures import measure
 from geometry.design.origins import counted_as
 from geometry.errors import OwnerError
@@ -173,14 +174,14 @@ class NextStepPanel(QWidget):
         return self._question is not None and question(design, self._question.key) == self._question
 
     def _show(self, step: Next, design: Design) -> None:
-        here = (focus := QApplication.focusWidget()) is not None and self.isAncestorOf(focus)
+        here = (focus := QApplication.focusWidget()) is not None and (focus is self or self.isAncestorOf(focus))
         if step.key != self._next.key:
             self.field.clear()
             self._other_way = False
             self._say("")
         self._next = step
         self._ask(step, design)
-        leads = bool(step.key) and self._question is None and self._group is None
+        leads = step.waits or (bool(step.key) and self._question is None and self._group is None)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus if leads else Qt.FocusPolicy.NoFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor if leads else Qt.CursorShape.ArrowCursor)
         self.setAccessibleDescription(f"{step.title}. {step.why}")
@@ -196,18 +197,21 @@ class NextStepPanel(QWidget):
         for part in (self.field, self.enter):
             part.setVisible(asked is not None)
         self._show_buttons(step, group)
-        self.unreachable.setVisible(asked is not None or (group is not None and group.second is not None))
+        own = group is not None and group.second is not None
+        self.unreachable.setVisible(asked is not None or own or bool(step.leave))
         self.only_guess.setVisible((asked is not None and not step.again) or (group is not None and group.guess))
         done, every = progress(design, step.key, sheets=step.opens == SHEETS)
         self.washers.show_progress(done, every)
         self.setAccessibleName(f"Next, {self.washers.words}")
         titles = group or asked or step
         how = group.how if group is not None else step.why if asked is None else self._how(asked, step)
-        self._title.setText(unbroken(titles.title))
+        self._title.setText(unbroken(f"{titles.title}, again" if asked is not None and step.again else titles.title))
         self._why.setText(unbroken(how))
         self.only_guess.show_words("Only a guess")
         if group is not None:
             self.unreachable.show_words(group.own)
+        if step.leave:
+            self.unreachable.show_words(step.leave)
         if asked is not None:
             self.unreachable.show_words("Not now" if step.again else "Can’t reach it")
             self.field.show_hint("" if step.again else asked.guess, asked.unit)
@@ -254,8 +258,8 @@ class NextStepPanel(QWidget):
 
     @property
     def asks(self) -> bool:
-        """Whether values are asked for: a reading, or several that one press answers."""
-        return self._question is not None or self._group is not None
+        """Whether values are asked for, or will be at once: a reading, or several that one press answers."""
+        return self._question is not None or self._group is not None or self._next.waits
 
     @property
     def key(self) -> str:
@@ -300,7 +304,7 @@ class NextStepPanel(QWidget):
             return
         design, again = checked.design, self._next.again
         try:
-            changed = typing.typed(design, key, text)
+            changed = typing.typed_again(design, key, text) if again else typing.typed(design, key, text)
             row = measure(changed, key)
             if guess and row is not None:
                 changed = counted_as(changed, row, "guess")
@@ -313,7 +317,7 @@ class NextStepPanel(QWidget):
         self.field.setFocus(Qt.FocusReason.OtherFocusReason)  # what comes next gets the focus from here
         self.field.clear()
         if again or guess:
-            self._set_aside(key)
+            self._set_aside(key, times=1)
         self.committed.emit(typing.label(changed, key, design), changed)
 
     def _guess(self) -> None:
@@ -339,6 +343,8 @@ class NextStepPanel(QWidget):
         if self._group is not None:
             self._take_own(self._group)
         if asked is None:
+            if self._next.leaves:
+                self._set_aside(self._next.leaves)
             return
         if asked.other_way and not self._other_way and not self._next.again:
             self._other_way = True
@@ -357,13 +363,17 @@ class NextStepPanel(QWidget):
             self._show(self._next, self._tracker.checked.design)
             self.take_focus()
 
-    def _set_aside(self, *keys: str) -> None:
-        """Ask for something else before these readings are asked for again."""
+    def _set_aside(self, *keys: str, times: int = TWICE) -> None:
+        """Ask for something else before these readings are asked for again.
+
+        Args:
+            times: so often they then count as taken once more; by default they are not asked for once more at all.
+        """
         self._stay()
         self.field.clear()
         view_state = self._tracker.view_state
         if self._next.again:
-            again = (*(old for old in view_state.again if old not in keys), *keys)
+            again = (*view_state.again, *(key for key in keys for _ in range(times)))
             self.view_changed.emit(replace(view_state, again=again, lit=""))
         else:
             passed = (*(old for old in view_state.passed if old not in keys), *keys)

@@ -7,15 +7,14 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from app.card.next_step import FIRST
 from app.entries.entry_text import exactness
 from app.ui.apostrophes import curly
+from geometry.asking.question_order import FIRST
 from geometry.design.boat_measures import floor_place
 from geometry.design.figures import figure
 from geometry.design.measures import guess_of, measure, measures, state_of
 from geometry.design.origins import is_part
 from geometry.design.units import format_length
-from geometry.design.validity import known
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -24,7 +23,6 @@ if TYPE_CHECKING:
 _TOP_CUT = "transom.top_cut"
 _DISTANCES = (".bracket.rows.half_spacing", ".bracket.lower.half_spacing", ".bracket.lower.slots.0.0")
 _MOVES = 2  # the last steps: the holes' place, and the sheets
-_PLACED = {"well.floor_port": "Floor depth at port", "well.floor_starboard": "Floor depth at starboard"}
 _HOW = {
     _TOP_CUT: "Lay a square over the top edge, one arm down the outside. Read how far the top is from square. "
               "Or type level or square.",
@@ -76,29 +74,11 @@ def question(design: Design, key: str) -> Question | None:
 
 def title(design: Design, asked: Measure) -> str:
     """Return the name of a reading, by where it is on the boat."""
-    corner = re.fullmatch(r"well\.profile\.(\d+)\.([01])", asked.key)
-    if corner is not None:
-        place = _corner_place(design, int(corner[1]))
-        return f"{place[:1].upper()}{place[1:]}, {'across' if corner[2] == '0' else 'depth'}"
     slot = re.fullmatch(r"mounts\.\d+\.bracket\.lower\.slots\.(\d+)\.([01])", asked.key)
     if slot is not None:
         which = "" if slot[1] == "0" else f", slot {int(slot[1]) + 1}"
         return f"{'Highest' if slot[2] == '0' else 'Lowest'} place of a lower bolt{which}"
-    return _PLACED.get(asked.key, asked.name)
-
-
-def _corner_place(design: Design, index: int) -> str:
-    """Name a corner of the well by where it is: "deepest point of the floor", "floor corner at port"."""
-    corners = design.well.profile if design.well is not None else ()
-    last = len(corners) - 1
-    if index in (0, last):
-        return f"well's top at {'port' if index == 0 else 'starboard'}"
-    depths = [-y for _, y in known(corners) or ()]
-    if depths and depths[index] == max(depths) and depths.count(max(depths)) == 1:
-        return "deepest point of the floor"
-    if index in (1, last - 1):
-        return f"floor corner at {'port' if index == 1 else 'starboard'}"
-    return f"well corner {index + 1}"
+    return asked.name
 
 
 def _how(design: Design, asked: Measure) -> str:

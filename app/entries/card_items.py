@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 IN_HAND = "view.mount"
 """Key of the choice of the motor that is shown. It changes the view, not the design."""
+ADD_HOLE = "add hole"
+"""Key of the act that adds an old hole."""
 _MOTOR_SECTIONS = (5, 6, 7, 8)
 _NO_BOLTS = "This motor clamps on. It has no bolts, no holes and no template. Its screws need a sound, thick transom."
 
@@ -206,7 +208,7 @@ def _holes(design: Design, mount: int, entries: Iterable[Line], offered: dict[st
         words = f"{names[:1].upper()}{names[1:]}" if len(pairs) > 1 else "Use the old pair for the upper holes"
         yield Act(f"pair.{port}.{starboard}", words, "Upper holes at the old pair",
                   partial(additions.use_pair, design, mount, (port, starboard)))  # fmt: skip
-    yield Act("add hole", "Add an old hole", "Old hole added", partial(additions.add_old_hole, design))
+    yield Act(ADD_HOLE, "Add an old hole", "Old hole added", partial(additions.add_old_hole, design))
 
 
 _HEADS = {

@@ -12,6 +12,7 @@ from geometry.design.edits import EntryError, confirm, enter, forget, parse_entr
 from geometry.design.figures import figure
 from geometry.design.measures import at_path, measure, put_path, state_of, without_reading
 from geometry.design.moving_by_hand import is_fixed, refreshed
+from geometry.design.second_blind import read_again
 from geometry.design.unlikely import confirm_unlikely, unlikely_reading
 from geometry.design.validity import NonsenseError
 from geometry.tables.known import KG_PER_POUND
@@ -57,6 +58,22 @@ def typed(design: Design, key: str, text: str, edge: Edge = "centre") -> Design:
         return enter(design, entered, text, edge, diameter_of(design, key) if edge != "centre" else 0.0)
     except NonsenseError as sentence:
         wrong = None if empty else parse_entry(design, entered, text)
+        raise EntryError(refusal(design, entered, text.strip(), wrong, sentence)) from sentence
+
+
+def typed_again(design: Design, key: str, text: str) -> Design:
+    """Return ``design`` with the text of one more reading, taken without a look at those before.
+
+    Raises:
+        OwnerError: the text is no value, or an impossible one.
+    """
+    entered = measure_of(design, key)
+    if text.strip().lower() in (*_NOT_KNOWN, "level", "square"):
+        return typed(design, key, text)
+    try:
+        return read_again(design, entered, text)
+    except NonsenseError as sentence:
+        wrong = parse_entry(design, entered, text)
         raise EntryError(refusal(design, entered, text.strip(), wrong, sentence)) from sentence
 
 

@@ -19,6 +19,8 @@ from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.drillable import room_aimed_at
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.decide.ladder import Rung
     from geometry.design.design import Design
     from geometry.judge.findings import Checked, Finding
@@ -52,15 +54,29 @@ def best_rung(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Best | Non
     """
     hung = design.mounts[mount]
     usual = usual_plate_heights(hung.set_back)
-
-    def away(rung: Rung) -> float:
-        plate = rung.plate_height
-        return 0.0 if plate is None else round(max(usual[0] - plate, 0.0, plate - usual[1]), 3)
-
     able = [rung for rung in rungs if rung.state in _ABLE and rung.row in rung.rows_left]
-    able.sort(key=lambda rung: (round(abs(rung.drop - (hung.drop or 0.0)), 6), away(rung), rung.row))
-    settled = [_settled(design, mount, rung) for rung in able if away(rung) <= away(able[0])]
+    able.sort(key=lambda rung: (round(abs(rung.drop - (hung.drop or 0.0)), 6), _away(rung, usual), rung.row))
+    settled = [_settled(design, mount, rung) for rung in able if _away(rung, usual) <= _away(able[0], usual)]
     return min(settled, key=lambda best: (_too_tight(best, design), best.slot_end is not None), default=None)
+
+
+def best_of_each_drop(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Iterator[Best]:
+    """Yield the best rung of each drop, the lowest bolts first: the one whose AV plate is nearest its usual height.
+
+    A fouled rung is among them: what fouls it may be cured, or a reading may be off. An upper hole that can't be used is not.
+    """
+    usual = usual_plate_heights(design.mounts[mount].set_back)
+    drops: dict[float, list[Rung]] = {}
+    for rung in rungs:
+        if rung.row in rung.rows_left:
+            drops.setdefault(rung.drop, []).append(rung)
+    for drop in sorted(drops, reverse=True):
+        yield _settled(design, mount, min(drops[drop], key=lambda rung: (_away(rung, usual), rung.row)))
+
+
+def _away(rung: Rung, usual: tuple[float, float]) -> float:
+    plate = rung.plate_height
+    return 0.0 if plate is None else round(max(usual[0] - plate, 0.0, plate - usual[1]), 3)
 
 
 def _too_tight(best: Best, design: Design) -> bool:

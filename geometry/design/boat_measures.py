@@ -9,6 +9,7 @@ import msgspec
 
 from geometry.design.adjusted_guesses import in_order, is_guess, moved, still_guessed, with_adjustment
 from geometry.design.boat import MOST_TAPER
+from geometry.design.corner_names import corner_name
 from geometry.design.design import Reading
 from geometry.design.measure import Measure, at_path, capital, plain, put_path, shape, without_reading
 from geometry.design.validity import CLOSE, NonsenseError, Number, above_zero
@@ -131,7 +132,8 @@ def of_well(design: Design) -> tuple[Measure, ...]:
     if well is None:
         return around
     tilts = any(mount.tilt.points for mount in design.mounts)
-    return (*around, *_of_well(len(well.profile), inside=well.well_from == "inside top edge", tilts=tilts))
+    names = tuple(corner_name(well.profile, at) for at in range(len(well.profile)))
+    return (*around, *_of_well(names, inside=well.well_from == "inside top edge", tilts=tilts))
 
 
 @lru_cache(maxsize=16)
@@ -162,22 +164,22 @@ def _around(blocks: tuple[str, ...], fittings: tuple[str, ...]) -> tuple[Measure
 
 
 @lru_cache(maxsize=16)
-def _of_well(corners: int, *, inside: bool, tilts: bool) -> tuple[Measure, ...]:
+def _of_well(corners: tuple[str, ...], *, inside: bool, tilts: bool) -> tuple[Measure, ...]:
     """Return the measures of a well.
 
     Args:
-        corners: of its profile. inside: its heights count from the inside top edge. tilts: a motor's tilt is known.
+        corners: names of its profile's. inside: its heights count from the inside top edge. tilts: a motor's tilt is known.
     """
     made: list[Measure] = []
     edge = "inside top edge" if inside else "outside top edge"
     how = f"From the {edge} down along the inside of the transom, under the lower bolt."
-    if corners == 4:
+    if len(corners) == 4:
         made += [
-            Measure("well.floor_port", 3, "Floor depth, port", how, 1.5, "length", "well",
+            Measure("well.floor_port", 3, "Floor depth at port", how, 1.5, "length", "well",
                     lambda d: floor_depth(d, -1), lambda d, value: _with_floor(d, -1, value),
                     usual=None, page="measuring#floor-depth-port-and-starboard",
                     item=("Floor depth", "port")),
-            Measure("well.floor_starboard", 3, "Floor depth, starboard", how, 1.5, "length", "well",
+            Measure("well.floor_starboard", 3, "Floor depth at starboard", how, 1.5, "length", "well",
                     lambda d: floor_depth(d, 1), lambda d, value: _with_floor(d, 1, value),
                     usual=None, page="measuring#floor-depth-port-and-starboard",
                     item=("Floor depth", "stbd")),
@@ -189,11 +191,11 @@ def _of_well(corners: int, *, inside: bool, tilts: bool) -> tuple[Measure, ...]:
                     usual=50.0, page="measuring#widths-length-and-front", item=("Width of the well", "top")),
         ]  # fmt: skip
     else:
-        for i in range(corners):
+        for i, name in enumerate(corners):
             made += [
-                plain(f"well.profile.{i}.0", 3, f"Well corner {i + 1}, across", "From the centreline.", 3.0, spread="well",
+                plain(f"well.profile.{i}.0", 3, f"{name}, across", "From the centreline.", 3.0, spread="well",
                       usual=25.0, page="sketching#well", item=(f"Well corner {i + 1}", "across")),
-                plain(f"well.profile.{i}.1", 3, f"Well corner {i + 1}, depth", f"From the {edge}.", 1.5, spread="well",
+                plain(f"well.profile.{i}.1", 3, f"{name}, depth", f"From the {edge}.", 1.5, spread="well",
                        sign=-1.0, usual=inches(4), page="sketching#well", item=(f"Well corner {i + 1}", "depth")),
             ]  # fmt: skip
     return (

@@ -157,6 +157,7 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
 
     Attributes:
         sure_of: the unlikely readings that the owner confirmed, by key: the value, then those that it was compared with.
+        look_for_holes: whether its owner is still to be asked for old holes and obstacles: a starting shape has none.
     """
 
     boltwell: int
@@ -177,6 +178,7 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     assumptions: Assumptions
     readings: dict[str, Reading]
     sure_of: dict[str, tuple[float, ...]]
+    look_for_holes: bool
     survey: SurveyReadings | None
     photo: None
     pilots: tuple[Pilot, ...]

@@ -39,6 +39,7 @@ ADDED = (
     Added(2, "mounts.*.tilt", {"tube": [None, None], "most": None, "lock": None, "points": []}),
     Added(2, "well.front_height", None),
     Added(2, "sure_of", {}),
+    Added(3, "look_for_holes", False),
     *(
         Added(2, f"mounts.*.{pair}_hardware.spanner.{field}", None)
         for pair in ("upper", "lower") for field in ("length", "handle")

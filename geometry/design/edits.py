@@ -262,8 +262,9 @@ def read_with(design: Design, measure: Measure, how: How) -> Design:
 
 
 def _own_spread(design: Design, key: str) -> Number:
+    """Return the spread that its owner gave a reading. That of several readings together ends with a new one."""
     reading = design.readings.get(key)
-    return None if reading is None else reading.spread
+    return None if reading is None or reading.second is not None else reading.spread
 
 
 def set_units(design: Design, units: Literal["in", "mm"]) -> Design:

@@ -15,14 +15,14 @@ if TYPE_CHECKING:
     from geometry.design.measures import Measure
 
 _APART = {"rows": "upper holes {} apart", "lower": "lower holes {} apart"}
-_DOWN = "highest place of a lower bolt {} below the top hole"
+_PITCH, _DOWN = "one {} below the other", "highest place of a lower bolt {} below the top hole"
 
 
 def distances(design: Design, rows: Iterable[Measure]) -> str:
     """Return the distances of a bracket's pattern in words: "upper holes 12 7/8 in apart, lower holes 9 7/8 in apart"."""
     said = []
     for row in rows:
-        words = _APART[row.key.split(".")[3]] if _is_half(row) else _DOWN
+        words = _APART[row.key.split(".")[3]] if _is_half(row) else _PITCH if row.key.endswith(".pitch") else _DOWN
         said.append(words.format(format_length(_whole(design, row), design.units, denominator=64)))
     return ", ".join(said)
 

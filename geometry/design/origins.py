@@ -26,14 +26,15 @@ PARTS = {
 
 
 def pattern(design: Design, mount: int) -> tuple[Measure, ...]:
-    """Return the three distances of the standard pattern; () where a motor's bracket has others, or has no holes.
+    """Return the distances of the standard pattern; () where a motor's bracket has others, or has no holes.
 
-    They are the half spacing of the upper holes, that of the lower ones, and the highest place of a lower bolt.
+    They are the half spacing of the upper holes and their pitch, the half spacing of the lower ones, and the highest place
+    of a lower bolt.
     """
     std, start = STANDARD_PATTERN, f"mounts.{mount}.bracket."
     wanted = {
-        f"{start}rows.half_spacing": std.upper_half_spacing, f"{start}lower.half_spacing": std.lower_half_spacing,
-        f"{start}lower.slots.0.0": std.slot[0],
+        f"{start}rows.half_spacing": std.upper_half_spacing, f"{start}rows.pitch": std.pitch,
+        f"{start}lower.half_spacing": std.lower_half_spacing, f"{start}lower.slots.0.0": std.slot[0],
     }  # fmt: skip
     three = tuple(row for row in measures(design) if row.key in wanted)
     same = all(abs((row.get(design) or 0.0) - wanted[row.key]) <= CLOSE for row in three)

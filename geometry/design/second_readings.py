@@ -30,12 +30,12 @@ def second_readings(design: Design) -> list[Measure]:
     made: list[Measure] = []
     if design.well is not None and len(design.well.profile) == 4:
         made += [
-            _row(OUTSIDE, 3, "Floor depth, port, from outside", "well",
+            _row(OUTSIDE, 3, "Floor depth at port, from outside", "well",
                  "Hold a straightedge square to the face, on the outside top edge. Measure from it down to the floor."),
-            _row(CENTRE, 3, "Floor depth, centreline", "well", "As at port and at starboard, at the centreline."),
-            _row(WASHER_PORT, 3, "Washer's middle, port", "washer", _SLIDE, "washer"),
-            _row(WASHER, 3, "Washer's middle, starboard", "washer", _SLIDE, "washer"),
-            _row(WASHER_ACROSS, 3, "That washer, across", "calipers", "Across the washer that you slid down.", "calliper"),
+            _row(CENTRE, 3, "Floor depth at the centreline", "well", "As at port and at starboard, at the centreline."),
+            _row(WASHER_PORT, 3, "Washer's middle at port", "washer", _SLIDE, "washer"),
+            _row(WASHER, 3, "Washer's middle at starboard", "washer", _SLIDE, "washer"),
+            _row(WASHER_ACROSS, 3, "Width of that washer", "calipers", "Across the washer that you slid down.", "calliper"),
             _row(DIAGONAL, 3, "Well's diagonal", "well", "From its top corner at port to its floor corner at starboard."),
         ]  # fmt: skip
     made += [

@@ -63,7 +63,7 @@ def blank(units: Literal["in", "mm"] = "in") -> Design:
         ),
         well=None, inside_blocks=(), outside_fittings=(), old_holes=(), mounts=(), limits=Limits(**limits),
         spreads=Spreads(**_values(SPREADS)), assumptions=Assumptions(**_values(ASSUMPTIONS)),
-        readings={}, sure_of={}, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
+        readings={}, sure_of={}, look_for_holes=True, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
     )  # fmt: skip
 
 

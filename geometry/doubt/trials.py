@@ -47,14 +47,17 @@ class Trial(msgspec.Struct, frozen=True):
     between: tuple[Design, ...] = ()
 
 
-def trials(design: Design, bought: Design) -> Iterator[Trial]:
+def trials(design: Design, bought: Design, behind: tuple[str, ...] | None = None) -> Iterator[Trial]:
     """Yield the trials of every guess, every reading and every hole.
 
     Args:
+        behind: only of readings whose keys begin with one of these; None for all.
         bought: ``design`` with its bolts' present lengths. A reading moves it: a bolt that is bought does not change. A
             guess moves ``design``: bolts are bought after it is measured.
     """
     for measure in measures(design):
+        if behind is not None and not measure.key.startswith(behind):
+            continue
         guess = guess_of(design, measure)
         if guess:
             yield from _guess_trials(design, measure, guess)

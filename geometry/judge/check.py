@@ -36,6 +36,9 @@ ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (
 )  # fmt: skip
 """The functions that add the findings that do not depend on the upper hole in use."""
 
+OF_ROOM: tuple[Callable[[Reporter], None], ...] = (inside, wood)
+"""Those of them that add the findings on room inside, between the bolts and next to old holes."""
+
 ROW_DEPENDENT: tuple[Callable[[Reporter], None], ...] = (rows, motors, tilting, openings, crowding)
 """The functions that add the findings that depend on it."""
 
@@ -59,8 +62,10 @@ def check(design: Design, before: Checked | None = None) -> Checked:
     return assembled(design, contradicted(design, found))
 
 
-def findings_of(design: Design, before: Checked, *, worded: bool) -> tuple[Finding, ...]:
-    """Return every finding of ``design``, in no order.
+def findings_of(
+    design: Design, before: Checked, *, worded: bool, looks: tuple[Callable[[Reporter], None], ...] | None = None
+) -> tuple[Finding, ...]:
+    """Return every finding of ``design``, in no order; with ``looks`` only those that these functions add.
 
     Args:
         before: the findings of a design with other readings. A finding that does not rest on them is not made again.
@@ -68,7 +73,7 @@ def findings_of(design: Design, before: Checked, *, worded: bool) -> tuple[Findi
     """
     near = solved_near(design, before.design)
     report = Reporter(near, kept=kept_but(before, near), worded=worded)
-    for look in (*ROW_INDEPENDENT, *ROW_DEPENDENT):
+    for look in (*ROW_INDEPENDENT, *ROW_DEPENDENT) if looks is None else looks:
         look(report)
     return tuple(report.findings)
 

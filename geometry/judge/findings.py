@@ -51,6 +51,7 @@ class Finding(msgspec.Struct, frozen=True):
         mounts: indices of the mounts that it concerns.
         missing: key of the missing reading, None where there is none.
         moved_by: keys of the readings whose errors move the value, the strongest first; () where not calculated.
+        shares: of each of ``moved_by``, the variance of the value that its error brings.
         against: the nearest or overlapped obstacle, such as "corner radius"; "" where it has no name.
     """
 
@@ -70,6 +71,7 @@ class Finding(msgspec.Struct, frozen=True):
     mounts: tuple[int, ...] = ()
     missing: str | None = None
     moved_by: tuple[str, ...] = ()
+    shares: tuple[float, ...] = ()
     against: str = ""
 
     @property

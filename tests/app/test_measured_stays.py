@@ -96,9 +96,9 @@ def test_a_guess_is_dragged_and_stays_a_guess(part: str) -> None:
 @pytest.mark.parametrize(
     ("part", "way", "said"),
     [
-        ("profile edge 1", (0.0, -30.0), "Floor depth, starboard, measured: 10 5/8 in. Type a new reading on the card."),
-        ("profile corner 1", (0.0, -30.0), "Floor depth, port, measured: 10 7/16 in. Type a new reading on the card."),
-        ("profile corner 2", (0.0, -30.0), "Floor depth, starboard, measured: 10 5/8 in. Type a new reading on the card."),
+        ("profile edge 1", (0.0, -30.0), "Floor depth at starboard, measured: 10 5/8 in. Type a new reading on the card."),
+        ("profile corner 1", (0.0, -30.0), "Floor depth at port, measured: 10 7/16 in. Type a new reading on the card."),
+        ("profile corner 2", (0.0, -30.0), "Floor depth at starboard, measured: 10 5/8 in. Type a new reading on the card."),
         ("profile corner 0", (0.0, 30.0), "Width at the top, measured: 21 in. Type a new reading on the card."),
         ("bracket:0 corner 5", (0.0, 30.0), "Bracket corner 2, down, measured: 4 3/4 in. Type a new reading on the card."),
     ],
@@ -177,13 +177,13 @@ def test_confirmed_and_bought_are_no_guesses_either() -> None:
         last = pulled(fixed, "profile corner 1", 0.0, -30.0).last
         assert last is not None
         assert last.design == fixed
-        assert last.said.startswith(f"Floor depth, port, {state}: 10 7/16 in.")
+        assert last.said.startswith(f"Floor depth at port, {state}: 10 7/16 in.")
 
 
 def test_the_words_are_in_the_chosen_unit() -> None:
     last = pulled(set_units(skiff(), "mm"), "profile corner 1", 0.0, -30.0).last
     assert last is not None
-    assert last.said.startswith("Floor depth, port, measured: 265.1 mm.")
+    assert last.said.startswith("Floor depth at port, measured: 265.1 mm.")
 
 
 @pytest.mark.parametrize("part", ["outline", "profile"])

@@ -95,7 +95,7 @@ def test_a_forgotten_step_is_found():
     """The depth inside, typed again as the depth from outside, is half an inch off: the worst slip by hand."""
     clash, = contradictions(with_reading(boat(), OUTSIDE, 9 * IN))
     assert clash.text == (
-        "Floor depth, port, from outside is 9 in. By floor depth, port and the readings with it, it is 9 1/2 in. "
+        "Floor depth at port, from outside is 9 in. By floor depth at port and the readings with it, it is 9 1/2 in. "
         "They are 1/2 in apart, and such readings agree within 1/4 in (our assumption: three spreads)."
     )
     assert clash.settle.startswith("Read both depths at port again.")

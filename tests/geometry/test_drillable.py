@@ -85,7 +85,7 @@ def test_little_chance_of_room_stops_the_paper_and_says_what_to_do():
     assert answer.answer == "no"
     first = answer.reasons[0]
     assert (first.kind, first.key) == ("doubt", "well.floor_port")
-    assert first.text.endswith("Measure floor depth, port again, or add 1/8 in of room.")
+    assert first.text.endswith("Measure floor depth at port again, or add 1/8 in of room.")
     assert "in only 83 of 100 cases" in first.text
 
 

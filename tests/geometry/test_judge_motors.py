@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from app.card.next_step import next_step
 from app.findings.findings_text import finding_lines
+from geometry.decide.ladder import rungs
 from geometry.design.units import format_limit
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
@@ -195,6 +196,6 @@ def test_of_three_motors_those_next_to_each_other_are_checked_and_any_that_overl
 
 def test_the_next_step_is_to_move_the_motors_apart():
     """No hole of the bracket and no drop parts two motors, so that the card does not send the owner to look for a fit."""
-    checked = check(twins(199.0, units="mm"))
-    step = next_step(checked, 0, None)
+    checked = with_spreads(check(twins(199.0, units="mm")))
+    step = next_step(checked, 0, tuple(rungs(checked.design, 0)))
     assert (step.title, step.why) == ("Move the motors apart", "Move the motors 206 mm further apart.")

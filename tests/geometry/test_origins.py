@@ -23,7 +23,9 @@ from tests.geometry.test_spreads import LOWER, still
 HARDWARE = "mounts.0.lower_hardware"
 OUTER = f"{HARDWARE}.washer.outer"
 START = starts()[0].design
-THREE = ("mounts.0.bracket.rows.half_spacing", "mounts.0.bracket.lower.half_spacing", "mounts.0.bracket.lower.slots.0.0")
+DISTANCES = tuple(
+    f"mounts.0.bracket.{field}" for field in ("rows.half_spacing", "rows.pitch", "lower.half_spacing", "lower.slots.0.0")
+)
 
 
 def states(design, prefix="", state=""):
@@ -42,15 +44,16 @@ def guessed(design):
     return guess(design, measures(design))
 
 
-def test_one_press_confirms_the_three_distances_of_the_standard_pattern_and_nothing_else():
-    """The three: 12 7/8 in between the upper holes, 9 7/8 between the lower, 8 down (common practice)."""
-    three = pattern(START, 0)
-    assert tuple(row.key for row in three) == THREE
-    assert [row.get(START) for row in three] == pytest.approx([12.875 * 25.4 / 2, 9.875 * 25.4 / 2, 8 * 25.4], abs=1e-9)
-    after = confirmed(START, three)
-    assert states(after, state="confirmed") == set(THREE)
-    assert states(after, state="guess") == states(START, state="guess") - set(THREE)
-    assert {after.readings[key].how for key in THREE} == {"tape"}
+def test_one_press_confirms_the_distances_of_the_standard_pattern_and_nothing_else():
+    """They are 12 7/8 in between the upper holes, 3/4 down to the next, 9 7/8 between the lower, 8 down (common practice)."""
+    rows = pattern(START, 0)
+    assert tuple(row.key for row in rows) == DISTANCES
+    inches = [12.875 / 2, 0.75, 9.875 / 2, 8.0]
+    assert [row.get(START) for row in rows] == pytest.approx([25.4 * each for each in inches], abs=1e-9)
+    after = confirmed(START, rows)
+    assert states(after, state="confirmed") == set(DISTANCES)
+    assert states(after, state="guess") == states(START, state="guess") - set(DISTANCES)
+    assert {after.readings[key].how for key in DISTANCES} == {"tape"}
     assert replace(after, readings=START.readings) == START  # no value changes
 
 
@@ -60,8 +63,8 @@ def test_a_bracket_with_other_distances_has_no_pattern_to_confirm():
 
 
 def test_a_reading_of_the_pattern_stays_measured():
-    mine = counted_as(START, sure(measure(START, THREE[0])), "measured")
-    assert states(confirmed(mine, pattern(mine, 0)), "mounts.0.bracket", "measured") == {THREE[0]}
+    mine = counted_as(START, sure(measure(START, DISTANCES[0])), "measured")
+    assert states(confirmed(mine, pattern(mine, 0)), "mounts.0.bracket", "measured") == {DISTANCES[0]}
 
 
 @pytest.mark.parametrize(("make", "state"), [(confirmed, "confirmed"), (bought, "to buy")])

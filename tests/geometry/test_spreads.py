@@ -74,7 +74,7 @@ def test_readings_that_move_a_value_are_listed_by_how_much_they_do():
     result = sure.of("washer", LOWER)
     assert result.moved_by == ("well.floor_port", "mounts.0.lower_hardware.washer.outer")
     assert result.doubtful
-    assert result.text.endswith(". First measure floor depth, port again.")
+    assert result.text.endswith(". First measure floor depth at port again.")
     assert sure.of("washer", "main motor / upper port").moved_by == ()
 
 

@@ -62,9 +62,9 @@ def test_the_ends_of_a_usual_range_are_usual_and_what_is_beyond_is_not(key, usua
 
 def test_the_sentence_names_reading_and_usual_range_in_the_owners_unit():
     design = typed(START, well__floor_port="15")
-    assert asked(design)["well.floor_port"] == "Floor depth, port is 15 in. Most are 6 in to 14 in (common practice)."
+    assert asked(design)["well.floor_port"] == "Floor depth at port is 15 in. Most are 6 in to 14 in (common practice)."
     metric = asked(set_units(design, "mm"))["well.floor_port"]
-    assert metric == "Floor depth, port is 381 mm. Most are 152 mm to 356 mm (common practice)."
+    assert metric == "Floor depth at port is 381 mm. Most are 152 mm to 356 mm (common practice)."
     assert asked(typed(START, transom__rake="22"))["transom.rake"] == "Rake is 22°. Most are 5° to 20° (common practice)."
     deep = asked(typed(START, well__floor_width="70"))["well.floor_width"]
     assert deep == "Width at the floor is 70 in. Most are 12 in to 60 in (our assumption)."
@@ -90,14 +90,17 @@ def test_a_figure_that_fits_the_other_unit_is_asked_about():
     assert "Corner radius is 6 in. Did you mean 6 mm? Most are" in asked(inch)["well.fillet_radius"]
     assert "mean" not in asked(typed(START, well__fillet_radius="6 in"))["well.fillet_radius"]
     metric = typed(set_units(START, "mm"), well__floor_port="9", well__floor_starboard="9")
-    assert "Floor depth, port is 9 mm. Did you mean 9 in?" in asked(metric)["well.floor_port"]
+    assert "Floor depth at port is 9 mm. Did you mean 9 in?" in asked(metric)["well.floor_port"]
 
 
 def test_floors_more_than_an_inch_apart():
     level = typed(START, well__floor_port="9", well__floor_starboard="10")
     assert asked(level) == {}
     apart = typed(START, well__floor_port="9", well__floor_starboard="10 1/8")
-    said = "Floor depth, starboard is 10 1/8 in, and floor depth, port is 9 in. Most differ by 1 in or less (common practice)."
+    said = (
+        "Floor depth at starboard is 10 1/8 in, and floor depth at port is 9 in. "
+        "Most differ by 1 in or less (common practice)."
+    )
     assert asked(apart) == {"well.floor_starboard": said}
     once = typed(START, well__floor_starboard="12")  # the other side is a guess, and follows
     assert asked(once) == {}
@@ -130,7 +133,7 @@ def test_a_pattern_nearly_the_standard_one(key, text, off):
 def test_one_figure_in_two_entries_that_seldom_agree():
     """A floor's depth typed in the next entry too. Both sides of a floor, and both ends of a round hole, may well be alike."""
     twice = typed(START, well__floor_port="13", well__floor_starboard="13", well__floor_width="13")
-    said = "Width at the floor and floor depth, starboard are both 13 in. Is each in its own entry?"
+    said = "Width at the floor and floor depth at starboard are both 13 in. Is each in its own entry?"
     assert asked(twice) == {"well.floor_width": said}
     assert asked(typed(twice, well__floor_width="13 1/64")) == {}
     alike = typed(START, transom__thickness__top="1 3/4", transom__thickness__low="1 3/4", transom__skin_outside="1/8",

@@ -108,7 +108,7 @@ def test_tab_goes_down_the_card_in_measuring_order(qtbot: QtBot, window: MainWin
         assert focus is not None
         seen.append(focus.accessibleName())
         QApplication.sendEvent(focus, QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Tab, Qt.KeyboardModifier.NoModifier))
-    order = ["Splash well", "Depths are from", "Floor depth, port", "Floor depth, starboard"]
+    order = ["Splash well", "Depths are from", "Floor depth at port", "Floor depth at starboard"]
     assert [name.split(":")[0] for name in seen] == order
 
 

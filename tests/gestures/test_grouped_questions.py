@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 import pytest
@@ -11,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 
 from geometry.design.measures import measure, state_of
 from geometry.design.origins import parts, pattern
+from geometry.design.second_readings import OUTSIDE, WASHER_ACROSS
 from geometry.design.starts import starts
 from tests.designs import sure
 from tests.gestures.conftest import come_to_rest
@@ -32,9 +34,9 @@ OUTER = "mounts.0.lower_hardware.washer.outer"
 
 @pytest.fixture
 def standard(fitting: Design) -> Design:
-    """The worked boat with its pattern's three distances guessed."""
+    """The worked boat with its pattern's distances guessed: three, and how far the upper holes are apart."""
     rows = pattern(fitting, 0)
-    assert len(rows) == 3
+    assert len(rows) == 4
     return with_guesses(fitting, *(row.key for row in rows))
 
 
@@ -132,12 +134,19 @@ def test_other_sizes_lead_to_the_card(qtbot: QtBot, opened: Callable[[Design], M
     assert pick.button.hasFocus()
 
 
+def _asks_for(panel: NextStepPanel, key: str) -> bool:
+    return panel.key == key
+
+
 def test_the_sheets_are_made_from_the_last_step(
     qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
 ) -> None:
     window = opened(with_guesses(fitting))
     panel = window.card.next_step
-    assert panel.button.text() == "Make the sheets"
+    for key in (OUTSIDE, WASHER_ACROSS):  # the second ways to the readings
+        qtbot.waitUntil(partial(_asks_for, panel, key))
+        qtbot.mouseClick(panel.unreachable, LEFT)
+    qtbot.waitUntil(lambda: panel.button.text() == "Make the sheets")
     assert not panel.button.filled or not window.answer.button.filled
     qtbot.mouseClick(panel.button, LEFT)
     assert window.document.view_state.sheets

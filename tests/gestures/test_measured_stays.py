@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from app.window.main_window import MainWindow
 
 LEFT = Qt.MouseButton.LeftButton
-WORDS = "Floor depth, starboard, measured: 10 5/8 in. Type a new reading on the card."
+WORDS = "Floor depth at starboard, measured: 10 5/8 in. Type a new reading on the card."
 
 
 def press_and_pull(qtbot: QtBot, window: MainWindow, start: QPoint, by: QPoint) -> None:
@@ -59,7 +59,7 @@ def test_a_pull_at_the_measured_floor_changes_nothing_and_leads_to_its_entry(qtb
     assert window.foot.said == WORDS
     qtbot.keyClicks(entry.field, "11")
     qtbot.keyClick(entry.field, Qt.Key.Key_Return)
-    assert window.document.undo_label == "Floor depth, starboard to 11 in"
+    assert window.document.undo_label == "Floor depth at starboard to 11 in"
     assert window.document.design.readings["well.floor_starboard"].state == "measured"
 
 

@@ -22,8 +22,10 @@ if TYPE_CHECKING:
 
 LOWER = "mounts.0.lower_hardware"
 OUTER = f"{LOWER}.washer.outer"
-PITCH = "mounts.0.bracket.rows.pitch"
-THREE = ("mounts.0.bracket.rows.half_spacing", "mounts.0.bracket.lower.half_spacing", "mounts.0.bracket.lower.slots.0.0")
+TOP_HOLE = "mounts.0.bracket.rows.row0_depth"
+DISTANCES = tuple(
+    f"mounts.0.bracket.{field}" for field in ("rows.half_spacing", "rows.pitch", "lower.half_spacing", "lower.slots.0.0")
+)
 
 
 @pytest.fixture
@@ -55,16 +57,16 @@ def press_by_keys(qtbot: QtBot, window: MainWindow, key: str) -> None:
 def test_one_press_confirms_the_standard_pattern_in_one_step_that_says_so(qtbot: QtBot, begun: MainWindow) -> None:
     open_section(begun, 5)
     press_by_keys(qtbot, begun, "pattern.confirmed")
-    assert states(begun, *THREE) == {"confirmed"}
-    assert states(begun, PITCH) == {"guess"}
-    assert begun.document.undo_label == "Standard pattern confirmed: 12 7/8, 9 7/8 and 8 in"
+    assert states(begun, *DISTANCES) == {"confirmed"}
+    assert states(begun, TOP_HOLE) == {"guess"}
+    assert begun.document.undo_label == "Standard pattern confirmed: 12 7/8, 3/4, 9 7/8 and 8 in"
     assert begun.card.act("pattern.confirmed") is None
     assert QApplication.focusWidget() is begun.card.heads[4]  # the keyboard is not lost with the line
     begun.document.undo()
-    assert states(begun, *THREE) == {"guess"}
+    assert states(begun, *DISTANCES) == {"guess"}
     assert begun.card.act("pattern.confirmed") is not None
     begun.document.redo()
-    assert states(begun, *THREE) == {"confirmed"}
+    assert states(begun, *DISTANCES) == {"confirmed"}
 
 
 def test_the_parts_of_a_pair_are_to_buy_then_in_hand(qtbot: QtBot, begun: MainWindow) -> None:

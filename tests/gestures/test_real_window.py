@@ -39,7 +39,7 @@ SHAPES = ("Transom outline",)  # as the shape has them: confirmed, not typed
 READ = {  # name of the entry: what the tape or the papers say [in]; the others may stay as they are
     "Rake": "15", "Thickness at the top": "1 1/2", "Thickness lower down": "1 1/2", "Depth of the lower thickness": "10",
     "Transom height": "19 5/8", "Deadrise": "10", "Outer skin": "3/16", "Inner skin": "3/16",
-    "Floor depth, port": "10 7/16", "Floor depth, starboard": "10 5/8", "Width at the floor": "19 3/4",
+    "Floor depth at port": "10 7/16", "Floor depth at starboard": "10 5/8", "Width at the floor": "19 3/4",
     "Width at the top": "21", "Corner radius": "3/8", "Floor slope": "2", "Length forward": "17", "Lean of the front": "0",
     "Shaft length": "20", "Motor’s power": "40", "Motor’s weight": "216 lb", "Set-back": "0",
     "Bracket corner 1, across": "7 1/2", "Bracket corner 1, down": "0",
@@ -229,7 +229,7 @@ def test_a_boat_that_was_never_saved_outlives_its_killed_window(display: str, tm
     second = Person(display, tmp_path)
     state = second.asks("state")
     assert state["design"] == design
-    assert 'Your last change, "Floor depth, port to 10 1/2 in", is here.' in state["said"]
+    assert 'Your last change, "Floor depth at port to 10 1/2 in", is here.' in state["said"]
     assert len(state["steps"]) == 1  # the design comes back, not its steps
     second.leaves()
 

@@ -155,11 +155,11 @@ def test_an_emptied_entry_is_not_known_in_one_step_and_is_asked_for(qtbot: QtBot
     """Of a well's floor one side; undo brings the reading back."""
     before = window.document.design
     typed(qtbot, window, FLOOR, "")
-    assert window.document.undo_label == "Floor depth, port to not known"
+    assert window.document.undo_label == "Floor depth at port to not known"
     entry = window.card.entry(FLOOR)
     assert entry is not None
     assert entry.field.text() == "not known"
-    assert window.card.next_step.accessibleDescription().startswith("Measure the floor depth, port. ")
+    assert window.card.next_step.accessibleDescription().startswith("Measure the floor depth at port. ")
     qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert window.document.design == before
 
@@ -315,7 +315,7 @@ def test_a_second_reading_that_contradicts_is_the_answer_until_it_is_read_again(
     depth = open_entry(window, FLOOR).field.text()
     typed(qtbot, window, "well.second.outside", depth)
     qtbot.waitUntil(lambda: window.answer.sentence == said)
-    assert window.findings.shown[0] == "Reading: floor depth, port, from outside"
+    assert window.findings.shown[0] == "Reading: floor depth at port, from outside"
     typed(qtbot, window, "well.second.outside", "")
     qtbot.waitUntil(lambda: window.answer.sentence != said)
     assert "well.second.outside" not in window.document.design.readings
@@ -443,7 +443,7 @@ def test_a_click_into_a_field_selects_its_text_so_that_a_figure_replaces_it(qtbo
     assert entry.field.text() == "10"
     qtbot.keyClick(entry.field, Qt.Key.Key_Return)
     assert window.document.design.readings["well.floor_port"].text == "10"
-    assert window.document.undo_label == "Floor depth, port to 10 in"
+    assert window.document.undo_label == "Floor depth at port to 10 in"
 
 
 def test_the_second_click_places_the_cursor(qtbot: QtBot, window: MainWindow) -> None:
@@ -515,7 +515,7 @@ def test_a_fields_menu_says_what_a_reading_was_taken_with(qtbot: QtBot, window: 
     menu.deleteLater()
     reading = window.document.design.readings["well.floor_port"]
     assert (reading.how, reading.state, reading.text) == ("rule", "measured", "10 7/16")
-    assert window.document.undo_label == "Floor depth, port: read with rule"
+    assert window.document.undo_label == "Floor depth at port: read with rule"
     typed(qtbot, window, "well.floor_port", "10 1/2")
     assert window.document.design.readings["well.floor_port"].how == "rule"
     decided = open_entry(window, DROP).field.full_menu()  # a choice was read with nothing

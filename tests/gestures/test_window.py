@@ -199,9 +199,9 @@ def test_the_floor_is_asked_for_at_once_and_also_when_the_chances_are_known(
     results: list[Checked] = []
     window.doubt_worker.ready.connect(results.append)
     window.file_actions.begin("A shape", starts()[0].design)
-    assert slip.accessibleDescription().startswith("Measure the floor depth, port. ")
+    assert slip.accessibleDescription().startswith("Measure the floor depth at port. ")
     qtbot.waitUntil(lambda: bool(results) and results[-1].design is window.document.design)
-    assert slip.accessibleDescription().startswith("Measure the floor depth, port. ")
+    assert slip.accessibleDescription().startswith("Measure the floor depth at port. ")
     qtbot.mouseClick(slip, Qt.MouseButton.LeftButton)
     assert slip.field.hasFocus()
     assert slip.field.accessibleName() == "Floor depth at port"

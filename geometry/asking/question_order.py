@@ -1,0 +1,100 @@
+"""The questions of a boat in their order, from the first reading to the sheets.
+
+First come the five readings that decide the lower holes. In trials of many boats they decided nearly as well as all others
+together. Then come the bracket's pattern, the parts, old holes and obstacles, and the second ways to the same readings. The
+others depend on the answers.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import msgspec
+
+from geometry.design.measures import guess_of, measure, measures, state_of
+from geometry.design.origins import is_part, parts, pattern
+from geometry.design.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from geometry.design.design import Design
+    from geometry.design.measures import Measure
+
+FIRST = ("well.floor_port", "well.floor_starboard", "well.fillet_radius", "transom.top_cut", "transom.rake")
+"""The five readings that decide the lower holes. They are asked for in this order, before anything else."""
+OLD_HOLES = "old_holes"
+"""The question for old holes and for things that stand in the well. It has no value of its own."""
+SECOND_WAYS = (OUTSIDE, WASHER_ACROSS, WASHER)
+"""Other ways to readings of the five: what contradicts them shows a slip that a reading alone does not."""
+LAST = ("transom.thickness.top", "transom.thickness.low", "transom.skin_outside", "transom.skin_inside")
+"""What decides bolts and torque, not holes: asked for after the holes, before the sheets."""
+
+
+class Asking(msgspec.Struct, frozen=True):
+    """One question: its name, and the keys of the measures that it asks for at once.
+
+    Attributes:
+        name: the key of a reading, or "pattern.0", "parts.0" for the motor of that number, or `OLD_HOLES`.
+    """
+
+    name: str
+    keys: tuple[str, ...]
+
+
+def questions(design: Design) -> tuple[Asking, ...]:
+    """Return all questions of a boat in their order, as if nothing were known yet: a measuring sheet has the same.
+
+    The questions that depend on the answers come at the end, in walking order.
+    """
+    early = list(_early(design))
+    asked = {key for asking in early for key in asking.keys}
+    late = [key for key in LAST if measure(design, key) is not None and key not in asked]
+    asked |= {*late}
+    rest = [row.key for row in measures(design) if _is_read(row) and row.key not in asked]
+    return (*early, *(Asking(key, (key,)) for key in (*late, *rest)))
+
+
+def _early(design: Design) -> Iterator[Asking]:
+    """Yield the questions of every boat whose motor is bolted on, those first that decide most."""
+    yield from (Asking(key, (key,)) for key in FIRST if measure(design, key) is not None)
+    bolted = [index for index, mount in enumerate(design.mounts) if mount.bracket.rows is not None]
+    for index in bolted:
+        yield from _group(f"pattern.{index}", pattern(design, index))
+    for index in bolted:
+        yield from _group(f"parts.{index}", (*parts(design, index, "lower"), *parts(design, index, "upper")))
+    yield Asking(OLD_HOLES, ())
+    if bolted:
+        yield from (Asking(key, (key,)) for key in second_ways(design))
+
+
+def _group(name: str, rows: tuple[Measure, ...]) -> Iterator[Asking]:
+    if rows:
+        yield Asking(name, tuple(row.key for row in rows))
+
+
+def second_ways(design: Design) -> tuple[str, ...]:
+    """Return the second ways that a boat has. A depth read from the outside edge has none from there."""
+    outside = design.well is not None and design.well.well_from == "inside top edge"
+    return tuple(key for key in SECOND_WAYS if measure(design, key) is not None and (key != OUTSIDE or outside))
+
+
+def _is_read(row: Measure) -> bool:
+    """Return whether a measure is a reading that a sheet asks for by itself."""
+    return row.kind != "shape" and not row.free and not row.second and not is_part(row)
+
+
+def is_guess(design: Design, key: str) -> bool:
+    """Return whether a measure's value is a guess, by itself or as part of a guessed shape."""
+    row = measure(design, key)
+    return row is not None and bool(guess_of(design, row))
+
+
+def is_open(design: Design, key: str) -> bool:
+    """Return whether a measure still has no value that its owner read: it is a guess or not known."""
+    row = measure(design, key)
+    if row is None:
+        return False
+    if key == "transom.top_cut" and isinstance(design.transom.top_cut, str):
+        return bool(guess_of(design, row))
+    return bool(guess_of(design, row)) or state_of(design, row) == "not known"

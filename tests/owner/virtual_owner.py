@@ -1,0 +1,141 @@
+"""An owner who reads a true boat with the usual errors, and at times with one blunder."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from geometry.design.boat_measures import floor_depth
+from geometry.design.design import Reading
+from geometry.design.measures import measure, put_path
+from geometry.design.second_readings import WASHER_ACROSS
+from geometry.solid.faces import faces, profile_up
+from geometry.solving.comparisons import comparisons
+from tests.designs import IN, sure
+
+if TYPE_CHECKING:
+    from random import Random
+
+    from geometry.design.design import Design
+    from geometry.design.measures import Measure
+    from tests.owner.true_boats import TrueBoat
+
+ERRORS = {"tape": 0.8, "well": 1.5, "rake": 0.5}
+"""One standard deviation of a reading: of a tape, in the well [mm], of an angle [degrees]."""
+PORT, STARBOARD, RADIUS = "well.floor_port", "well.floor_starboard", "well.fillet_radius"
+RAKE, CUT, THICK = "transom.rake", "transom.top_cut", "transom.thickness.top"
+_PATTERN = tuple(f"mounts.0.bracket.{field}" for field in ("rows.half_spacing", "lower.half_spacing", "lower.slots.0.0"))
+BLUNDERS = {
+    "an inch miscounted": (PORT, STARBOARD),
+    "digits swapped": (PORT, STARBOARD, RADIUS, RAKE),
+    "edge for centre": (*_PATTERN, "old_holes.0.down"),
+    "port for starboard": (PORT, STARBOARD),
+    "mm as inches": (PORT, STARBOARD, RADIUS),
+    "outside for inside": (PORT, STARBOARD),
+    "sign of an angle": (RAKE, CUT),
+}
+"""The kinds of blunder, each with the readings that it happens at."""
+_EDGE = 6.4  # [mm] from the middle of a half-inch hole to its edge
+_LIKE = 2.0  # [mm] by which an owner sees that a distance is another
+
+
+class Owner:
+    """Reads a true boat.
+
+    Args:
+        blunder: the kind of the one blunder, "" for none. It happens at the first reading of one key.
+    """
+
+    def __init__(self, boat: TrueBoat, rng: Random, blunder: str = "") -> None:
+        self.boat, self.blunder, self._rng = boat, blunder, rng
+        self.at = rng.choice(BLUNDERS[blunder]) if blunder else ""
+        self.blundered, self.readings = False, 0
+
+    def text(self, design: Design, key: str) -> str:
+        """Return what the owner types for a reading: to a sixteenth of an inch, or half a degree."""
+        self.readings += 1
+        row, true = sure(measure(design, key)), self.boat.true
+        if key == CUT and isinstance(true.transom.top_cut, str) and not (self.at == CUT and self.blunder):
+            return true.transom.top_cut
+        value = self._true(row)
+        spread = 0.1 if "_hardware." in key or key == WASHER_ACROSS else ERRORS[row.spread]
+        read = value + self._rng.gauss(0.0, spread)
+        if key == self.at and not self.blundered:
+            self.blundered = True
+            return self._blunder(key, read)
+        return _typed(row, read)
+
+    def _true(self, row: Measure) -> float:
+        true = self.boat.true
+        if row.second:
+            if row.key == WASHER_ACROSS:
+                return 38.1
+            known = put_path(true, "readings", {**true.readings, WASHER_ACROSS: _washer()})
+            return next(each.expect(known) for each in comparisons(known) if each.key == row.key)
+        if row.key == CUT:
+            cut = true.transom.top_cut
+            return {"level": sure(true.transom.rake), "square": 0.0}.get(cut, 0.0) if isinstance(cut, str) else sure(cut)
+        mine = measure(true, row.key)
+        return sure(sure(mine).get(true))
+
+    def _blunder(self, key: str, read: float) -> str:
+        true, row = self.boat.true, sure(measure(self.boat.true, key))
+        match self.blunder:
+            case "an inch miscounted":
+                return _typed(row, read + self._rng.choice((-1, 1)) * IN)
+            case "digits swapped":
+                return _swapped(_typed(row, read), self._rng)
+            case "edge for centre":
+                return _typed(row, read + self._rng.choice((-1, 1)) * _EDGE)
+            case "port for starboard":
+                return _typed(row, sure(floor_depth(true, 1 if key == PORT else -1)) + self._rng.gauss(0.0, 1.5))
+            case "mm as inches":
+                return f"{read:.0f}"
+            case "outside for inside":
+                return _typed(row, read - profile_up(faces(true.transom), sure(true.well)))
+            case _:
+                return _typed(row, -read)
+
+    def matches(self, design: Design) -> bool:
+        """Return whether the bracket's three distances are those of the standard pattern, as far as a tape shows."""
+        self.readings += 3
+        if self.blunder and self.at in _PATTERN and not self.blundered:
+            return False
+        rows = [sure(measure(design, key)) for key in _PATTERN]
+        return all(abs(self._true(row) + self._rng.gauss(0.0, 0.8) - sure(row.get(design))) <= _LIKE for row in rows)
+
+    def with_old_holes(self, design: Design) -> Design:
+        """Return ``design`` with the boat's old holes, as the owner measures them."""
+        holes, readings = [], dict(design.readings)
+        for number, hole in enumerate(self.boat.true.old_holes):
+            self.readings += 2
+            off = [self._rng.gauss(0.0, 0.8) for _ in range(2)]
+            if self.at == f"old_holes.{number}.down" and not self.blundered:
+                self.blundered, off[1] = True, off[1] + _EDGE
+            at = (sure(hole.at[0]) + off[0], sure(hole.at[1]) + off[1])
+            holes.append(replace(hole, at=tuple(round(each / IN * 16) / 16 * IN for each in at)))
+        return replace(design, old_holes=tuple(holes), readings=readings, look_for_holes=False)
+
+
+def _washer() -> Reading:
+    return Reading(text="", value=38.1, from_="centre", how="calliper", state="measured", spread=None, second=None)
+
+
+def _typed(row: Measure, value: float) -> str:
+    if row.kind == "angle":
+        return f"{round(value * 2) / 2:g}"
+    return f"{round(value / IN * 16) / 16:.4f}"
+
+
+def _swapped(text: str, rng: Random) -> str:
+    """Return a figure with two neighbouring digits swapped, as "9.75" and "7.95"."""
+    short = text.rstrip("0").rstrip(".") if "." in text else text
+    places = [at for at, sign in enumerate(short) if sign.isdigit()]
+    pairs = [(a, b) for a, b in zip(places, places[1:], strict=False) if short[a] != short[b]]
+    if not pairs:
+        return text
+    a, b = rng.choice(pairs)
+    signs = list(short)
+    signs[a], signs[b] = signs[b], signs[a]
+    return "".join(signs)

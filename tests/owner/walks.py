@@ -1,0 +1,246 @@
+"""The walks of an owner: by the questions of the program, and by hand."""
+
+from __future__ import annotations
+
+import time
+from typing import TYPE_CHECKING
+
+import msgspec
+from msgspec.structs import replace
+
+from geometry.asking.next_question import Asked, NextQuestion, next_question
+from geometry.asking.question_order import FIRST, SECOND_WAYS
+from geometry.decide.cures import cure
+from geometry.decide.fit import search
+from geometry.decide.ladder import rungs
+from geometry.decide.offer import Fit
+from geometry.design.edits import confirm, enter, enter_value
+from geometry.design.measures import measure, put_path, without_reading
+from geometry.design.origins import bought, confirmed, is_part, parts, pattern, to_buy_now, to_confirm
+from geometry.design.second_blind import disagrees, read_again
+from geometry.doubt.spreads import with_chances_of_room, with_spreads
+from geometry.errors import OwnerError
+from geometry.judge.check import assembled, check
+from geometry.judge.drillable import drillable
+from tests.designs import IN, sure
+
+if TYPE_CHECKING:
+
+    from geometry.design.design import Design
+    from geometry.judge.findings import Checked
+    from tests.owner.virtual_owner import Owner
+
+MOST = 60  # steps: a walk that is longer never ends
+
+
+class Walk(msgspec.Struct):
+    """How a walk went.
+
+    Attributes:
+        design: the boat at its end. ends: "yes", "nothing fits" or "stuck". asked: the keys of the questions, in order.
+        answers: readings typed; of the three distances of a pattern as one. presses: of buttons.
+        to_holes: answers and presses until the holes might be drilled. noticed: how the blunder was noticed, "" for not.
+    """
+
+    design: Design
+    ends: str = ""
+    asked: list[str] = msgspec.field(default_factory=list)
+    answers: int = 0
+    presses: int = 0
+    to_holes: tuple[int, int] | None = None
+    noticed: str = ""
+    seconds: float = 0.0
+
+
+def typed(design: Design, key: str, text: str) -> Design:
+    """Return ``design`` with a typed answer, as the window takes it."""
+    row = sure(measure(design, key))
+    if key == "transom.top_cut" and text in ("level", "square"):
+        return without_reading(put_path(design, key, text), key)
+    return read_again(design, row, text)
+
+
+class Walker:
+    """One owner on the way through the questions."""
+
+    def __init__(self, owner: Owner) -> None:
+        self.owner, self.walk = owner, Walk(owner.boat.start)
+        self.again: tuple[str, ...] = ()
+        self.passed: tuple[str, ...] = ()
+
+    @property
+    def design(self) -> Design:
+        """The boat as it is known now."""
+        return self.walk.design
+
+    @design.setter
+    def design(self, design: Design) -> None:
+        self.walk.design = design
+
+    def read(self, key: str, *, again: bool = False) -> None:
+        """Answer one question with a reading; one that is refused is read again."""
+        self.walk.answers += 1
+        if again:
+            self.again = (*self.again, key)
+        for _ in range(5):
+            text = self.owner.text(self.design, key)
+            try:
+                self.design = typed(self.design, key, text) if again else first(self.design, key, text)
+            except OwnerError:
+                self.notice("refused", key)
+            else:
+                return
+        self.passed = (*self.passed, key)  # such as a thickness that its skins do not allow
+
+    def notice(self, how: str, *keys: str) -> None:
+        """Keep how the blunder was noticed first."""
+        if self.owner.blundered and not self.walk.noticed and self.owner.at in keys:
+            self.walk.noticed = how
+
+    def press(self, design: Design) -> None:
+        """Press a button that makes an edit."""
+        self.walk.presses += 1
+        self.design = design
+
+    def group(self, key: str) -> bool:
+        """Answer a group with one press, where a key is asked for with one; return whether it was."""
+        design, row = self.design, sure(measure(self.design, key))
+        three = to_confirm(design, pattern(design, 0))
+        if key in {each.key for each in three} and len(three) > 1:
+            if self.owner.matches(design):
+                self.press(confirmed(design, three))
+            else:
+                self.walk.presses += 1
+                for each in three:
+                    self.read(each.key)
+            return True
+        if is_part(row):
+            every = (*parts(design, 0, "lower"), *parts(design, 0, "upper"))
+            self.press(bought(design, to_buy_now(design, every)))
+            return True
+        if row.kind == "shape":
+            self.press(confirm(design, key))
+            return True
+        return False
+
+    def fit(self) -> bool:
+        """Take the first fit of the search; return whether there is one."""
+        fit = next((step for step in search(self.design, 0) if isinstance(step, Fit)), None)
+        self.walk.presses += 2  # the search, and its first line
+        if fit is not None and fit.fits:
+            self.design = fit.design
+        return fit is not None and fit.fits
+
+    def look(self, checked: Checked) -> None:
+        """Look whether the holes may be drilled by now, and whether a finding names the blunder."""
+        for finding in checked.findings:
+            if finding.check == "reading":
+                self.notice("contradicted" if finding.state == "unknown" else "unlikely", *finding.rests)
+        self.notice("read again", *(key for key in self.design.readings if disagrees(self.design, key)))
+        if self.walk.to_holes is None and checked.sure and drillable(checked).answer != "no":
+            self.walk.to_holes = self.walk.answers, self.walk.presses
+
+
+def first(design: Design, key: str, text: str) -> Design:
+    """Return ``design`` with a first reading."""
+    row = sure(measure(design, key))
+    if key == "transom.top_cut" and text in ("level", "square"):
+        return without_reading(put_path(design, key, text), key)
+    return enter(design, row, text)
+
+
+def ours(owner: Owner) -> Walk:
+    """Walk by the questions of `geometry.asking`."""
+    walker, start = Walker(owner), time.process_time()
+    walk = walker.walk
+    for _ in range(MOST):
+        checked, wanted = _next(walker)
+        walker.look(checked)
+        walk.asked.append(f"{wanted.kind} {wanted.key}".strip())
+        walk.ends = _answer(walker, wanted)
+        if walk.ends:
+            break
+        if walk.to_holes is not None and wanted.kind == "reading":
+            _answer_the_rest(walker, checked)
+    walk.ends = walk.ends or "endless"
+    walk.seconds = time.process_time() - start
+    return walk
+
+
+def _next(walker: Walker) -> tuple[Checked, NextQuestion]:
+    """Return what comes next, by the least that has to be calculated for it.
+
+    While something is fouled, the chances of the rooms are enough for all but the last questions.
+    """
+    checked = check(walker.design)
+    wanted = next_question(checked, Asked(0, None, walker.again, walker.passed))
+    if checked.verdict == "fouled" and wanted.kind != "wait":
+        return checked, wanted
+    asked = Asked(0, tuple(rungs(walker.design, 0)), walker.again, walker.passed)
+    if checked.verdict == "fouled":
+        rooms = {(each.check, each.at): each for each in with_chances_of_room(checked)}
+        light = assembled(checked.design, tuple(rooms.get((each.check, each.at), each) for each in checked.findings))
+        wanted = next_question(replace(light, sure=True), asked)
+        if wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind in ("again", "search"):
+            return checked, wanted
+    checked = with_spreads(checked)
+    return checked, next_question(checked, asked)
+
+
+def _answer(walker: Walker, wanted: NextQuestion) -> str:
+    """Do what is asked; return how the walk ends, "" where it goes on."""
+    walk = walker.walk
+    match wanted.kind:
+        case "reading":
+            if not walker.group(wanted.key):
+                walker.read(wanted.key)
+        case "again":
+            walker.read(wanted.key, again=True)
+        case "old holes":
+            walk.presses += 1
+            walker.design = walker.owner.with_old_holes(walker.design)
+        case "move" | "lower":
+            walker.press(sure(wanted.step).best.design)
+        case "search":
+            return "" if walker.fit() else "nothing fits"
+        case "ease":
+            better = cure(check(walker.design), sure(wanted.finding))
+            if better is None:
+                return "stuck"
+            walker.press(better.design)
+        case "sheets":
+            walk.presses += 1
+            return "yes"
+        case _:
+            return "stuck"
+    return ""
+
+
+def _answer_the_rest(walker: Walker, checked: Checked) -> None:
+    """Answer what decides bolts and torque, all that is asked for by the same chances: one of them moves no other."""
+    passed = (*walker.passed, *(key.partition(" ")[2] for key in walker.walk.asked[-1:]))
+    while (wanted := next_question(checked, Asked(0, None, walker.again, passed))).kind == "reading":
+        if wanted.key in passed:
+            return
+        walker.walk.asked.append(f"reading {wanted.key}")
+        _answer(walker, wanted)
+        passed = (*passed, wanted.key)
+
+
+def by_hand(owner: Owner) -> Walk:
+    """Walk as by hand: one depth, the trade's steps, no step between the faces, no rounded corner.
+
+    The lower washer's rim stays an eighth of an inch above the floor, as far as one depth shows (common practice).
+    """
+    walk, design = Walk(owner.boat.start), owner.boat.start
+    depth = enter_value(design, sure(measure(design, FIRST[0])), float(owner.text(design, FIRST[0])) * IN)
+    floor = sure(sure(measure(depth, FIRST[0])).get(depth))
+    walk.answers = 1
+    for step in range(5):
+        drop = (8.0 - 0.75 * step) * IN
+        if 2 * IN + drop + (0.75 + 0.125) * IN <= floor:
+            walk.design = replace(design, mounts=(replace(design.mounts[0], drop=drop, row=max(step, 2)),))
+            walk.ends = "yes"
+            return walk
+    walk.ends = "nothing fits"
+    return walk
