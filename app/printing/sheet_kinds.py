@@ -39,6 +39,11 @@ def has_plate(design: Design) -> bool:
     return any(hardware is not None and hardware.backing_plate is not None for pair in pairs for hardware in pair)
 
 
+def has_drilled(design: Design) -> bool:
+    """Return whether a hole was entered as it was drilled."""
+    return any(not drilled.is_empty for drilled in design.as_drilled)
+
+
 def _always(_: Design) -> bool:
     return True
 
@@ -133,6 +138,12 @@ def _measuring(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     return measuring_pages(checked.design, printing.date, paper=printing.paper)
 
 
+def _record(checked: Checked, printing: Printing) -> tuple[Page, ...]:
+    from templates_out.pages.record.record_pages import record_pages
+
+    return record_pages(checked, printing.date, paper=printing.paper)
+
+
 def _bars(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     from templates_out.pages.bars.bars_page import bars_page
 
@@ -208,6 +219,15 @@ _ALL = (
         command="measure",
         does="Writes the measuring sheet: each reading, how to take it, and a blank to fill in at the boat.",
         pages=_measuring, stamped=False, full_scale=False, bound=True, menu="&Measuring sheet…", icon="measuring-sheet",
+    ),
+    SheetKind(
+        key="record", title="Record for the next owner", what="record",
+        says="It has the holes as drilled, plugs, bolts and torque, and what is under the sealant. It is there once you have "
+        "entered the holes as drilled.",
+        command="record",
+        does="Writes the record for the next owner: the holes as drilled next to the plan, plugs, torque, and what is under "
+        "the sealant. It has blanks for what was not read.",
+        pages=_record, there=has_drilled, stamped=False, full_scale=False, bound=True,
     ),
     SheetKind(
         key="bars", title="Bars and a grid", what="page of bars",

@@ -54,7 +54,7 @@ def words(text: str = "", role: Role = "ink", size: Size = "plain", *, strong: b
 
 def unbroken(text: str) -> str:
     """Return ``text`` with spaces that keep a figure and its unit on one line."""
-    return re.sub(r"(?<=[0-9]) (?=[0-9]+/[0-9]|(?:in|mm|kg|psi|lbf|lb-ft|N·m)\b)", "\N{NO-BREAK SPACE}", text)
+    return re.sub(r"(?<=[0-9]) (?=[0-9]+/[0-9]|(?:in|mm|kg|psi|lbf|lb-ft|N·m)\b|%)", "\N{NO-BREAK SPACE}", text)
 
 
 def recolour(label: QLabel, role: Role) -> None:

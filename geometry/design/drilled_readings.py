@@ -79,7 +79,8 @@ def _row(
 
     return Measure(
         drilled_key(mount, hole, place), SECTION, f"{hole.capitalize()} as drilled, {name}", how, 0.8, "length", "tape", get,
-        partial(_with_value, mount, pair, side, place, sign), free=True, way="rule", page=_PAGE, empty="not read",
+        partial(_with_value, mount, pair, side, place, sign), free=True, way="rule", page=_PAGE,
+        empty="as planned" if place == "diameter" else "not read",
     )  # fmt: skip
 
 

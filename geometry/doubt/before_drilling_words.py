@@ -25,7 +25,7 @@ def percent(share: float) -> str:
     """Say a chance, never as nothing and never as certain: "under 1 %", "62 %", "over 99 %"."""
     whole = math.floor(share * 100 + CLOSE)
     said = "under 1" if whole < 1 else "over 99" if share > 0.99 else f"{whole}"
-    return f"{said}\N{NO-BREAK SPACE}%"
+    return f"{said} %"
 
 
 def size_words(table: Chances, unit: Unit) -> tuple[str, ...]:

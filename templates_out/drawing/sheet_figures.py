@@ -27,7 +27,7 @@ def unbroken(figure: str) -> str:
 def printed(text: str) -> str:
     """Return a sentence with its figures as paper has them: a hyphen before a fraction, unbroken before the unit."""
     hyphened = re.sub(r"(\d) (\d+/\d)", r"\1-\2", writable(text))
-    return re.sub(r"(\d) (in|mm)\b", "\\1\N{NO-BREAK SPACE}\\2", hyphened)
+    return re.sub(r"(\d) (in\b|mm\b|%)", "\\1\N{NO-BREAK SPACE}\\2", hyphened)
 
 
 def across(u: float, unit: Unit) -> str:

@@ -1,0 +1,202 @@
+"""The record for the next owner: the holes as drilled next to the plan, plugs, bolts, torque, what is under the sealant.
+
+It has a blank to fill in by hand for each value that nobody read.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from functools import partial
+
+from geometry.design import force_units
+from geometry.design.design import Design
+from geometry.design.drilled_readings import drilled_of
+from geometry.design.units import format_length
+from geometry.design.validity import Pair
+from geometry.doubt.as_drilled import is_drilled, off_plan
+from geometry.doubt.as_drilled_words import bracket_words
+from geometry.errors import OwnerError
+from geometry.judge.findings import Checked
+from geometry.judge.wood_at_holes import core_bore
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import Bolt, bolts
+from geometry.tables.papers import paper as paper_named
+from templates_out.drawing.fonts import writable
+from templates_out.drawing.marks import Page
+from templates_out.drawing.sheet_figures import printed
+from templates_out.layout.reading_pages import ROW, Piece, Sheet, Written, flowed, gap
+from templates_out.pages.shop.shop_holes import known
+from templates_out.pages.shop.shop_pictures import face_picture
+
+ABOUT = "keep it with the boat’s papers"
+BLANK = "_" * 12
+_NONE: Pair = (None, None)
+HIGH = 66.0  # mm: height of the picture
+HEADS = ("hole", "outside, planned", "outside, as drilled", "inside, planned", "inside, as drilled", "diameter", "read with")
+_AT = (0.0, 0.13, 0.30, 0.47, 0.64, 0.80, 0.91)
+_BOLTS = ("pair", "bolt", "nut", "inside washer", "wrench torque", "tightened to", "on the day")
+_BOLTS_AT = (0.0, 0.09, 0.29, 0.50, 0.64, 0.77, 0.89)
+
+
+def record_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> tuple[Page, ...]:
+    """Return the record.
+
+    Raises:
+        OwnerError: no hole as drilled was entered, or there is no such paper.
+    """
+    design = checked.design
+    motors = [index for index in range(len(design.mounts)) if is_drilled(design, index)]
+    if not motors:
+        raise OwnerError("There are no holes as drilled yet. Enter them in section 7 of the card, then make the record.")
+    sheet = Sheet(design, date, paper_named(paper))
+    top = sheet.headed("", "")[1]
+    pages = flowed(_pieces(checked, sheet, motors), top, top)
+    return tuple(
+        sheet.page(
+            page.beside((*sheet.headed("Record for the next owner", ABOUT)[0], *sheet.numbered(number, len(pages)))),
+            f"Record {number}",
+        )
+        for number, page in enumerate(pages, start=1)
+    )  # fmt: skip
+
+
+def _pieces(checked: Checked, sheet: Sheet, motors: list[int]) -> Iterator[Piece]:
+    design = checked.design
+    for index in motors:
+        name = f": {writable(design.mounts[index].name)}" if len(design.mounts) > 1 else ""
+        yield Piece(partial(sheet.heading, text=f"The holes as drilled{name}"), tied=True)
+        yield Piece(partial(_picture, checked, sheet, index), tied=True)
+        yield Piece(partial(sheet.paragraph, text="Seen from astern. × as drilled, + as planned. Depths are along each "
+                            "face, from its own top edge.", size=ROW), tied=True)  # fmt: skip
+        yield Piece(gap, tied=True)
+        yield from sheet.pieces(HEADS, _holes(design, index), _AT)
+        for text in _known_lines(design, index):
+            yield Piece(partial(sheet.paragraph, text=printed(text)))
+    yield from _plugs(design, sheet)
+    yield from _bolted(design, sheet, motors)
+    yield from _sealed(design, sheet, motors)
+
+
+def _picture(checked: Checked, sheet: Sheet, index: int, y: float) -> Written:
+    return face_picture(checked, index, (sheet.left, y - HIGH, sheet.right, y)), y - HIGH - 1.0
+
+
+def _holes(design: Design, index: int) -> list[tuple[str, ...]]:
+    rows: list[tuple[str, ...]] = []
+    for bolt in bolts(design):
+        if bolt.mount_index == index:
+            held = drilled_of(design, index, bolt.name)
+            outer, inner = (_NONE, _NONE) if held is None else (held.outer, _inside(bolt, held.inner))
+            read = any(value is not None for value in (*outer, *inner))
+            rows.append((
+                bolt.name, known(partial(_planned_outside, bolt)), _place(design, *outer),
+                known(partial(_planned_inside, bolt)), _place(design, *inner), _across(design, bolt), _how(design, bolt, read),
+            ))  # fmt: skip
+    return rows
+
+
+def _inside(bolt: Bolt, inner: Pair) -> Pair:
+    """Return an inner end with its depth below the inside top edge."""
+    u, y = inner
+    well = bolt.design.well
+    if y is None or well is None or well.well_from == "inside top edge":
+        return u, y
+    try:
+        return u, y - bolt.faces.edge_w
+    except Unmeasured:
+        return u, None
+
+
+def _planned_outside(bolt: Bolt) -> str:
+    return _place(bolt.design, bolt.u, bolt.v)
+
+
+def _planned_inside(bolt: Bolt) -> str:
+    return _place(bolt.design, bolt.exit.u, bolt.exit.w - bolt.faces.edge_w)
+
+
+def _place(design: Design, u: float | None, up: float | None) -> str:
+    across = BLANK
+    if u is not None:
+        across = f"{_length(design, abs(u))} {'port' if u < 0 else 'stbd'}"
+    down = BLANK if up is None else f"{_length(design, -up)} down"
+    return BLANK if u is None and up is None else f"{across}, {down}"
+
+
+def _across(design: Design, bolt: Bolt) -> str:
+    held = drilled_of(design, bolt.mount_index, bolt.name)
+    size = None if held is None else held.diameter
+    return BLANK[:6] if size is None else _length(design, size)
+
+
+def _how(design: Design, bolt: Bolt, read: bool) -> str:
+    held = drilled_of(design, bolt.mount_index, bolt.name)
+    return BLANK[:6] if held is None or not read else held.how
+
+
+def _length(design: Design, mm: float) -> str:
+    return format_length(mm, design.units, denominator=32, style="paper")
+
+
+def _known_lines(design: Design, index: int) -> tuple[str, ...]:
+    """Say whether the bracket goes on; a line about the lean of each hole whose both ends were read."""
+    try:
+        leans = [f"{off.name} {off.lean:.1f}°" for off in off_plan(design, index) if off.lean is not None]
+    except Unmeasured:
+        return ()
+    said = (f"Off the planned direction: {', '.join(leans)}.",) if leans else ()
+    return (*bracket_words(design, index), *said)
+
+
+def _plugs(design: Design, sheet: Sheet) -> Iterator[Piece]:
+    yield Piece(partial(sheet.heading, text="Plugs"), tied=True)
+    rows = [
+        (writable(old.name), _place(design, *old.at), BLANK[:6] if old.diameter is None else _length(design, old.diameter),
+         old.state, BLANK[:6] if old.plug_diameter is None else _length(design, old.plug_diameter), "")
+        for old in design.old_holes
+    ]  # fmt: skip
+    if rows:
+        heads = ("old hole", "where, outside", "across", "state", "its plug, across", "filled with, on the day")
+        yield from sheet.pieces(heads, [(*row[:-1], BLANK) for row in rows], (0.0, 0.22, 0.46, 0.57, 0.69, 0.82))
+    yield Piece(lambda y: sheet.blank(y, ("Other plugs, wet places, repairs", 0.0)))
+
+
+def _bolted(design: Design, sheet: Sheet, motors: list[int]) -> Iterator[Piece]:
+    yield Piece(partial(sheet.heading, text="Bolts and torque"), tied=True)
+    rows = []
+    for bolt in bolts(design):
+        if bolt.mount_index in motors and bolt.port:
+            fitted = bolt.hardware
+            several = f"{writable(bolt.mount.name)}, " if len(design.mounts) > 1 else ""
+            torque = BLANK[:6] if fitted.torque is None else force_units.torque(fitted.torque, design.units)
+            rows.append((f"{several}{bolt.pair}", known(partial(_bolt, bolt)), fitted.nut, known(partial(_washer, bolt)),
+                         torque, BLANK[:8], BLANK[:8]))  # fmt: skip
+    yield from sheet.pieces(_BOLTS, rows, _BOLTS_AT)
+
+
+def _bolt(bolt: Bolt) -> str:
+    length = bolt.length
+    long = BLANK[:6] if length is None else format_length(length, "in" if bolt.thread.inch else "mm", style="paper")
+    return f"{bolt.hardware.bolt} × {long}, {bolt.hardware.grade}"
+
+
+def _washer(bolt: Bolt) -> str:
+    outer, thick = bolt.hardware.washer.outer, bolt.hardware.washer.thickness
+    return ", ".join(BLANK[:6] if size is None else _length(bolt.design, size) for size in (outer, thick))
+
+
+def _sealed(design: Design, sheet: Sheet, motors: list[int]) -> Iterator[Piece]:
+    """Yield what is under the sealant as it was to be done, each with a blank for what was done."""
+    yield Piece(partial(sheet.heading, text="Under the sealant"), tied=True)
+    for bolt in bolts(design):
+        if bolt.mount_index in motors and bolt.port:
+            several = f"{writable(bolt.mount.name)}, " if len(design.mounts) > 1 else ""
+            plate = ", a backing plate under the washers" if bolt.plate is not None else ""
+            bore = known(lambda bolt=bolt: _length(design, core_bore(bolt)))  # type: ignore[misc]
+            planned = f"{several}{bolt.pair} holes: core to be bored to {bore} and filled with epoxy{plate}."
+            yield Piece(partial(sheet.paragraph, text=printed(f"{planned[:1].upper()}{planned[1:]}")), tied=True)
+            yield Piece(lambda y: sheet.blank(y, ("as done", 0.0), ("sealant and its maker", 0.4)), tied=True)
+            yield Piece(gap)
+    yield Piece(lambda y: sheet.blank(y, ("Drilled by", 0.0), ("date", 0.45), ("photographs kept at", 0.65)), tied=True)
+    yield Piece(lambda y: sheet.blank(y, ("Motor’s serial number", 0.0), ("next check of the torque", 0.5)))

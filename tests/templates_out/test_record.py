@@ -1,0 +1,68 @@
+"""The record for the next owner: the holes as drilled next to the plan, and blanks for what was not read."""
+
+from __future__ import annotations
+
+import datetime
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.drilled_readings import with_drilled
+from geometry.design.edits import set_units
+from geometry.errors import OwnerError
+from geometry.judge.check import check
+from templates_out.drawing.marks import Line
+from templates_out.drawing.transforms import text_box
+from templates_out.pages.record.record_pages import record_pages
+from tests.designs import roomy
+from tests.geometry.test_as_drilled import drilled
+from tests.templates_out.viewing import overlaps, texts
+
+DAY = datetime.date(2026, 11, 25)
+
+
+def said(design):
+    pages = record_pages(check(design), DAY)
+    return [text.text.replace("\N{NO-BREAK SPACE}", " ") for page in pages for text in texts(page.marks)]
+
+
+def test_the_record_has_plan_and_holes_as_drilled_next_to_each_other():
+    """By hand: the worked example's lower port hole is 125.4 mm to port and 215.9 down; here it is 5 mm lower."""
+    lines = said(drilled(roomy(), lower_port=(1.0, -5.0), upper_starboard=(2.0, 0.0)))
+    whole = " ".join(lines)
+    assert "Record for the next owner" in lines
+    assert {"outside, planned", "outside, as drilled", "inside, planned", "inside, as drilled"} <= set(lines)
+    assert "4-15/16 in port, 8-1/2 in down" in whole
+    assert "4-29/32 in port, 8-11/16 in down" in whole
+    assert "Ease the upper starboard hole by 1/64 in towards port, with a round file." in whole
+    assert "□" not in whole
+    assert {"Plugs", "Bolts and torque", "Under the sealant", "old lower starboard"} <= set(lines)
+
+
+def test_what_was_not_read_is_a_blank():
+    whole = drilled(roomy())
+    part = tuple(replace(each, inner=(None, None)) if each.hole == "lower port" else each for each in whole.as_drilled)
+    blanks = sum(line.count("____________") for line in said(whole))
+    assert sum(line.count("____________") for line in said(replace(whole, as_drilled=part))) == blanks + 1
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_nothing_overlaps_or_leaves_the_page(units, paper):
+    pages = record_pages(check(set_units(drilled(roomy(), lower_port=(1.0, -5.0)), units)), DAY, paper)
+    assert len(pages) == 1
+    for page in pages:
+        assert not overlaps(texts(page.marks))
+        for text in texts(page.marks):
+            assert all(13 <= x <= page.width - 13 and 13 <= y <= page.height - 13 for x, y in text_box(text)), text.text
+
+
+def test_the_picture_has_a_turned_cross_at_each_hole_that_was_read():
+    pages = record_pages(check(drilled(roomy())), DAY)
+    crosses = [mark for page in pages for mark in page.marks if isinstance(mark, Line) and mark.part.startswith("drilled ")]
+    assert len(crosses) == 2 * 4
+
+
+def test_without_holes_as_drilled_there_is_no_record():
+    with pytest.raises(OwnerError, match="no holes as drilled yet"):
+        record_pages(check(with_drilled(roomy(), 0)), DAY)
