@@ -140,4 +140,6 @@ def _stamp_words(checked: Checked) -> str:
     if all(reason.kind == "not calculated" for reason in answered.reasons):
         return ""
     said = any(reason.kind in ("fouled", "unknown") for reason in answered.reasons)
+    if answered.pilot is not None:
+        return f"The sheets are stamped PILOT ONLY. {answered.why_not}"
     return f"The sheets are stamped NOT TO BE DRILLED.{'' if said else f' {answered.why_not}'}"

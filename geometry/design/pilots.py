@@ -58,12 +58,11 @@ def pilot_of(design: Design, mount: int, hole: str) -> Pilot | None:
 
 
 def pilot_readings(design: Design) -> list[Measure]:
-    """Return the distances that can be read from pilots: of each lower hole, and of an upper one that has a pilot."""
+    """Return the distances that can be read from pilots, one of each hole, the lower ones first."""
     return [
         _row(design, index, pair, side)
         for index, mount in enumerate(design.mounts) if mount.bracket.rows is not None
         for pair, side in _HOLES
-        if pair == "lower" or pilot_of(design, index, f"{pair} {side}") is not None
     ]  # fmt: skip
 
 

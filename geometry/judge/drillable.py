@@ -6,17 +6,28 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
+from geometry.design.hardware import BOLT_NAMES
 from geometry.design.measures import name_of
+from geometry.design.pilots import end_words, ends_there, pilot_key, pilot_of
 from geometry.design.units import format_length
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import is_bad
+from geometry.solid.obstacle import nearest
+from geometry.solid.placed_bolts import bolts
+from geometry.solid.well import space
+from geometry.solving.solved import solved
 
 if TYPE_CHECKING:
-    from geometry.design.design import Design
+    from collections.abc import Sequence
+
+    from geometry.design.design import Design, PilotEnd
     from geometry.judge.findings import Checked, Finding
 
 SURE = 0.975
 """The least chance of room for every part inside, at which holes may be drilled: about two spreads, our assumption."""
+
+LEAST_FOR_A_PILOT = 0.7
+"""The least such chance at which a pilot may be drilled, to learn more: our assumption."""
 
 ROOM_TO_DRILL = 4.4
 """[mm] At this room, planning readings usually give the chance `SURE`: 1.96 spreads of 2.0 to 2.3 mm, our calculation."""
@@ -28,7 +39,7 @@ WOOD_TO_DRILL = 2.6
 SPREADS = 1.959964  # spreads of a normal distribution: 0.975 of it is on one side of them
 _OF_100 = 100
 
-Kind = Literal["demonstration", "fouled", "unknown", "guess", "doubt", "not calculated", "no motor"]
+Kind = Literal["demonstration", "fouled", "unknown", "guess", "pilot", "doubt", "not calculated", "no motor"]
 
 
 class Reason(msgspec.Struct, frozen=True):
@@ -45,11 +56,25 @@ class Reason(msgspec.Struct, frozen=True):
     key: str = ""
 
 
+class FirstPilot(msgspec.Struct, frozen=True):
+    """The pilot to drill now: its motor, its hole ("lower port"), and what the distance from it is measured to."""
+
+    mount: int
+    hole: str
+    to: PilotEnd
+
+    @property
+    def key(self) -> str:
+        """The key of the distance from it."""
+        return pilot_key(self.mount, self.hole)
+
+
 class Drillable(msgspec.Struct, frozen=True):
-    """Whether the holes may be drilled, and each reason why not, the worst first."""
+    """Whether the holes may be drilled, and each reason why not, the worst first; the pilot to drill, if only that."""
 
     answer: Literal["yes", "pilot only", "no"]
     reasons: tuple[Reason, ...]
+    pilot: FirstPilot | None = None
 
     @property
     def sentences(self) -> tuple[str, ...]:
@@ -88,17 +113,76 @@ def lacking_readings(checked: Checked) -> list[Finding]:
 def drillable(checked: Checked) -> Drillable:
     """Return whether the holes of a design may be drilled, and why not.
 
-    A design without its chances is never drillable. That is the safe side.
+    A design without its chances is never drillable. That is the safe side. Only a pilot may be drilled where nothing but a
+    chance is in the way, none is under `LEAST_FOR_A_PILOT`, and a pilot that can raise it is still to be read.
     """
-    reasons = [*_fouled_or_unknown(checked), *_guessed(checked), *_doubted(checked)]
+    before, doubts = [*_fouled_or_unknown(checked), *_guessed(checked)], _doubtful(checked)
     design = checked.design
+    pilot = None if before or design.demonstration else first_pilot(design, doubts)
+    asked = () if pilot is None else (_ask(design, pilot, doubts[0]),)
+    reasons = [*before, *asked, *(_doubt(design, finding) for finding in doubts)]
     if not design.mounts:
         reasons.append(Reason("no motor", "No motor is on the boat yet. Choose its bracket."))
     elif not reasons and not checked.sure and any(mount.bracket.rows for mount in design.mounts):
         reasons.append(Reason("not calculated", "How sure the findings are has not been calculated yet."))
     if design.demonstration:
         reasons.append(Reason("demonstration", "This is a demonstration boat, not yours."))
-    return Drillable("no" if reasons else "yes", tuple(reasons))
+    answer: Literal["yes", "pilot only", "no"] = "pilot only" if pilot is not None else "no" if reasons else "yes"
+    return Drillable(answer, tuple(reasons), pilot)
+
+
+def first_pilot(design: Design, doubts: Sequence[Finding]) -> FirstPilot | None:
+    """Return the pilot to drill for findings in doubt, the least chance first; None where none may, or none is left to read.
+
+    A finding of no hole, such as the gap between two, asks for a lower hole.
+    """
+    if not doubts or (doubts[0].chance or 0.0) < LEAST_FOR_A_PILOT:
+        return None
+    read = {(pilot.mount, pilot.hole) for pilot in design.pilots if pilot.value is not None}
+    for finding in doubts:
+        for mount in finding.mounts:
+            named = [name for name in BOLT_NAMES if f" / {name}" in finding.at] or ["lower port", "lower starboard"]
+            free = next((hole for hole in named if (mount, hole) not in read), None)
+            if free is not None and design.mounts[mount].bracket.rows is not None:
+                return FirstPilot(mount, free, _end(design, mount, free, finding))
+    return None
+
+
+def _end(design: Design, mount: int, hole: str, finding: Finding) -> PilotEnd:
+    """Return what a pilot's distance is best measured to: as the owner chose, else by the obstacle of the finding."""
+    there, chosen = ends_there(design), pilot_of(design, mount, hole)
+    if chosen is not None:
+        return chosen.to
+    best: PilotEnd = "washer mark"
+    if finding.check == "old_hole":
+        best = "old hole"
+    elif any(finding.against == block.name for block in design.inside_blocks):
+        best = "block"
+    elif _at_the_side(design, mount, hole, finding):
+        best = "wall"
+    elif finding.check != "washer":
+        best = "floor"
+    return best if best in there or not there else there[0]
+
+
+def _at_the_side(design: Design, mount: int, hole: str, finding: Finding) -> bool:
+    """Return whether a side of the well is in the way, or its rounded corner: height gives no room there."""
+    boat = solved(design)
+    bolt = next(bolt for bolt in bolts(boat) if (bolt.mount_index, bolt.name) == (mount, hole))
+    body = bolt.body(finding.check) if CHECK_KINDS[finding.check].in_well else None
+    obstacle = None if body is None else nearest(space(boat), bolt.exit, body)
+    return design.well is not None and obstacle is not None and not obstacle.rises
+
+
+def _ask(design: Design, pilot: FirstPilot, finding: Finding) -> Reason:
+    """Say which pilot to drill, and what to measure from it."""
+    several = len(design.mounts) > 1
+    whose = f" of {design.mounts[pilot.mount].name}" if several else ""
+    text = (
+        f"Drill one pilot only, at the {pilot.hole} hole{whose}. Measure from it to {end_words(pilot.to)}, inside. "
+        "Type that in, then print again."
+    )
+    return Reason("pilot", text, finding, pilot.key)
 
 
 def _fouled_or_unknown(checked: Checked) -> list[Reason]:
@@ -128,13 +212,14 @@ def _name(design: Design, key: str) -> str:
     return name[:1].upper() + name[1:]
 
 
-def _doubted(checked: Checked) -> list[Reason]:
+def _doubtful(checked: Checked) -> list[Finding]:
+    """Return the findings whose chance is too small to drill, the least first."""
     doubted = [
         finding for finding in checked.findings
         if CHECK_KINDS[finding.check].by_chance and not is_bad(finding) and not finding.guesses
         and finding.chance is not None and finding.chance < SURE
     ]  # fmt: skip
-    return [_doubt(checked.design, finding) for finding in sorted(doubted, key=lambda finding: finding.chance or 0.0)]
+    return sorted(doubted, key=lambda finding: finding.chance or 0.0)
 
 
 def _doubt(design: Design, finding: Finding) -> Reason:

@@ -216,9 +216,12 @@ def _doubt(checked: Checked) -> Answer | None:
 
     A part whose room is in doubt is tight, with however much room it was read.
     """
-    reasons = [reason for reason in drillable(checked).reasons if reason.kind in ("guess", "doubt")]
+    answered = drillable(checked)
+    reasons = [reason for reason in answered.reasons if reason.kind in ("guess", "doubt")]
     if not checked.sure or not reasons:
         return None
+    if answered.pilot is not None:
+        return Answer("tight", f"Drill one pilot only, at the {answered.pilot.hole} hole. Then measure from it.")
     guesses = [reason for reason in reasons if reason.kind == "guess"]
     if guesses:
         name = name_of(checked.design, guesses[0].key)

@@ -51,6 +51,16 @@ def drills(pilot: float, final: float, unit: Unit) -> str:
     return f"pilot {first}, final {both(final, unit)}"
 
 
+def pilot_now(pilot: float, unit: Unit) -> str:
+    """Return the drill of the one pilot that is drilled by a sheet: "PILOT HERE: 1/8 in, and no more"."""
+    return f"PILOT HERE: {format_length(pilot, unit, denominator=64, style='paper')}, and no more"
+
+
+def pilot_later() -> str:
+    """Return what is said at the other holes of such a sheet."""
+    return "no drill here yet: print again first"
+
+
 def opened(final: float, unit: Unit) -> str:
     """Return what is done with a reused old hole: "reused: open to 17/32 in (13.5 mm)"."""
     return f"reused: open to {both(final, unit)}"

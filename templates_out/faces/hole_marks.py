@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import Literal
 
 from geometry.design.units import Unit
 from templates_out.drawing import sheet_figures as figures
@@ -15,28 +16,30 @@ from templates_out.drawing.printer import Stretch
 from templates_out.faces.on_face import TARGET, Hole, Old
 
 Said = list[tuple[str, float, bool]]  # words as (text, size, bold), from the top
+Drilling = Literal["all", "pilot", "later", "none"]
+"""What is drilled at a hole now: pilot and final size, its pilot only, a pilot on a later sheet, or nothing."""
 DOT = 0.8  # across
 X_REACH = 24.0  # of the X over a hole that is not to be drilled, each way
 
 
-def hole_marks(hole: Hole, stretch: Stretch, drillable: bool) -> tuple[Mark, ...]:
+def hole_marks(hole: Hole, stretch: Stretch, drilling: Drilling) -> tuple[Mark, ...]:
     """Return a hole's cross, circles and dot; a reused hole has neither dot nor pilot.
 
-    In place of dot and pilot there is a heavy X where nothing is to be drilled.
+    In place of dot and pilot there is a heavy X where nothing is to be drilled. Where only pilots are, no final circle is.
     """
     (x, y), reach, part = hole.at, hole.reach, hole.part
     marks: list[Mark] = [
         Line((x - reach, y), (x + reach, y), pens.FINE, part),
         Line((x, y - reach), (x, y + reach), pens.FINE, part),
-        Circle(hole.at, stretch.length(hole.final / 2), pens.FINAL, part=part),
     ]
-    if not drillable:
+    if drilling in ("all", "none"):
+        marks.append(Circle(hole.at, stretch.length(hole.final / 2), pens.FINAL, part=part))
+    if drilling == "none":
         marks += x_marks(hole)
     elif not hole.reused:
-        marks += [
-            Circle(hole.at, stretch.length(hole.pilot / 2), pens.PILOT, part=part),
-            Circle(hole.at, DOT / 2, None, "ink", part),
-        ]
+        marks.append(Circle(hole.at, stretch.length(hole.pilot / 2), pens.PILOT, part=part))
+        if drilling != "later":  # nobody punches there yet
+            marks.append(Circle(hole.at, DOT / 2, None, "ink", part))
     return (*marks, *washer_marks(hole))
 
 
@@ -90,7 +93,7 @@ def old_marks(old: Old) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
-def label_lines(hole: Hole, unit: Unit, drillable: bool = True) -> Said:
+def label_lines(hole: Hole, unit: Unit, drilling: Drilling = "all") -> Said:
     """Return a hole's words as (text, size, bold), from the top; its place only, where it may not be drilled."""
     name = hole.name.upper() + (f", {hole.motor}" if hole.motor else "")
     place: Said = [
@@ -98,8 +101,13 @@ def label_lines(hole: Hole, unit: Unit, drillable: bool = True) -> Said:
         (figures.across(hole.u, unit), pens.LINES, False),
         (figures.below(hole.v, unit), pens.LINES, False),
     ]
-    if not drillable:
+    if drilling == "none" or (drilling != "all" and hole.reused):
         return place
+    if drilling == "later":
+        return [*place, (figures.pilot_later(), pens.LINES, False)]
+    if drilling == "pilot":
+        now, way = figures.pilot_now(hole.pilot, unit), figures.direction(hole.tilt)
+        return [*place, (now, pens.LINES, True), (way, pens.LINES, True)]
     return [
         *place,
         (figures.opened(hole.final, unit) if hole.reused else figures.drills(hole.pilot, hole.final, unit), pens.LINES, False),

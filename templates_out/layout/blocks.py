@@ -10,7 +10,7 @@ from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import WARNING, Line, Mark, Path, Text
 from templates_out.drawing.sheet_figures import printed
 from templates_out.drawing.stroke_letters import stroke_words
-from templates_out.layout.drilling_permission import NOT_TO_BE_DRILLED
+from templates_out.layout.drilling_permission import Stamp
 
 _BLANK = 18.5  # wide, 2 of it free
 
@@ -66,16 +66,17 @@ def laid(items: tuple[Item, ...], left: float, top: float, width: float, part: s
     return tuple(marks), top - y
 
 
-def band(rect: Rect, reason: str, *, outlined: bool = False, words: str = NOT_TO_BE_DRILLED) -> tuple[Mark, ...]:
-    """Return NOT TO BE DRILLED and the reason, white on black.
+def band(rect: Rect, stamped: Stamp, *, outlined: bool = False, words: str = "") -> tuple[Mark, ...]:
+    """Return a stamp's words and its reason, white on black.
 
     Args:
-        outlined: as lines without any fill, for a drawing that goes to a cutter. words: what it says.
+        outlined: as lines without any fill, for a drawing that goes to a cutter. words: to say instead of the stamp's.
     """
     left, bottom, right, top = rect
+    words = words or stamped.words
     part, middle, room = WARNING, (left + right) / 2, right - left - 6.0
     size = min(pens.BAND, pens.BAND * room / pens.width_of(Text((0, 0), words, pens.BAND, bold=True)))
-    lines = reason_lines(reason, right - left)
+    lines = reason_lines(stamped.reason, right - left)
     foot = bottom + 1.9 + (len(lines) - 1) * _LINE
     ring = ((left, bottom), (right, bottom), (right, top), (left, top))
     marks: list[Mark] = (
@@ -129,6 +130,6 @@ def reason_lines(reason: str, width: float) -> list[str]:
     return more if len(more) <= 3 else [*more[:2], more[2].rstrip(".") + " …"]
 
 
-def band_height(reason: str, width: float) -> float:
+def band_height(stamped: Stamp, width: float) -> float:
     """Return how high the band has to be [mm]: 16, and more for a longer reason."""
-    return 16.0 + (len(reason_lines(reason, width)) - 1) * _LINE
+    return 16.0 + (len(reason_lines(stamped.reason, width)) - 1) * _LINE

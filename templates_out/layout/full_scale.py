@@ -20,6 +20,7 @@ from templates_out.layout.reading_pages import MARGIN, Sheet, Writing
 if TYPE_CHECKING:
     from templates_out.drawing.clipping import Rect
     from templates_out.drawing.marks import Point
+    from templates_out.layout.drilling_permission import Stamp
 
 _BAR_IN, _NUMBERS = 9.4, 10.5  # mm: of the bar up from the margin, and what its numbers take at its left
 _ACROSS_AT, _ASK_AT = 5.45, 8.0  # mm: of the bar across above the margin, and of the last line of words above it
@@ -37,7 +38,7 @@ class FullScale(msgspec.Struct, frozen=True):
     right: float
     foot: float
 
-    def introduced(self, sheet: Sheet, text: str, reason: str | None) -> Writing:
+    def introduced(self, sheet: Sheet, text: str, reason: Stamp | None) -> Writing:
         """Return the page with what to do; where there is a reason not to drill, with the band in its place."""
         if reason is None:
             return self.writing.then(sheet.paragraph, text, right=self.right)

@@ -10,6 +10,7 @@ from templates_out.layout.tiles import CLOSE_FOOT, FOOT, Needs
 
 if TYPE_CHECKING:
     from templates_out.faces.on_face import OnFace
+    from templates_out.layout.drilling_permission import Stamp
     from templates_out.layout.tiles import Span
 
 CLEAR = 15.0  # mm: between a seam and the end of any cross
@@ -19,7 +20,7 @@ _UNDER_FLOOR, _CLOSE = 9.0, 5.0  # mm: what the floor's ticks and name take unde
 Floor = Literal["whole", "under holes", ""]
 
 
-def wishes(face: OnFace, reason: str | None) -> tuple[Needs, ...]:
+def wishes(face: OnFace, reason: Stamp | None) -> tuple[Needs, ...]:
     """Return what a face asks of the sheets, the fullest first: the floor moves up to the title before it is left out.
 
     Args:
@@ -29,7 +30,7 @@ def wishes(face: OnFace, reason: str | None) -> tuple[Needs, ...]:
     return (*(needs(face, reason, floor, close) for floor, close in ways), needs(face, reason, ""))
 
 
-def needs(face: OnFace, reason: str | None, floor: Floor = "whole", close: bool = False) -> Needs:
+def needs(face: OnFace, reason: Stamp | None, floor: Floor = "whole", close: bool = False) -> Needs:
     """Return what a face asks of the sheets: holes with their crosses, old holes and the floor near them.
 
     Args:

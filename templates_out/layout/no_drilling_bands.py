@@ -1,4 +1,4 @@
-"""NOT TO BE DRILLED, across every sheet."""
+"""NOT TO BE DRILLED, or PILOT ONLY, across every sheet."""
 
 from __future__ import annotations
 
@@ -11,10 +11,11 @@ from templates_out.drawing.marks import Line, Mark
 from templates_out.drawing.printer import WHOLE
 from templates_out.layout.blocks import band, band_height
 from templates_out.layout.board import Board
+from templates_out.layout.drilling_permission import Stamp
 from templates_out.layout.seams import CHECK
 
 
-def with_bands(sheets: Board, room: Rect, reason: str, soft: Sequence[Mark]) -> Board:
+def with_bands(sheets: Board, room: Rect, reason: Stamp, soft: Sequence[Mark]) -> Board:
     """Return the board with a band as wide as the drawing on each sheet, where nothing else is; outlined on the whole sheet.
 
     Where a sheet has no such place, the band crosses ``soft`` marks first, then holes. It crosses the ends of bars and the

@@ -21,7 +21,7 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Line, Mark, Page, Path, Point, Text
 from templates_out.drawing.sheet_pens import PT, shortened, width_of, words, wrapped
-from templates_out.layout.drilling_permission import NOT_TO_BE_DRILLED
+from templates_out.layout.drilling_permission import Stamp
 
 MARGIN = 14.0
 TITLE, HEAD, SUBHEAD, BODY, ROW = 15 * PT, 11 * PT, 9 * PT, 8.5 * PT, 8 * PT
@@ -169,13 +169,13 @@ class Sheet(msgspec.Struct, frozen=True):
             right,
         ), y - 12.5
 
-    def page(self, writing: Writing, name: str, reason: str | None = None) -> Page:
+    def page(self, writing: Writing, name: str, reason: Stamp | None = None) -> Page:
         """Return a finished page.
 
         Args:
             reason: why nobody may drill by it.
         """
-        return Page(self.width, self.height, writing.marks, name, "" if reason is None else f"{NOT_TO_BE_DRILLED}. {reason}")
+        return Page(self.width, self.height, writing.marks, name, "" if reason is None else reason.warning)
 
     def in_own_words(self, text: str) -> str:
         """Return a text with the trade words of the boat's country."""

@@ -26,7 +26,6 @@ from templates_out.faces.face_lines import name_places
 from templates_out.faces.hole_marks import Said, label_places
 from templates_out.layout.blocks import Item, band, band_height, laid
 from templates_out.layout.board import Board, board, finished, texts_within
-from templates_out.layout.drilling_permission import NOT_TO_BE_DRILLED
 from templates_out.layout.frame import Title
 from templates_out.layout.framing import Bars, Seen, framed, with_bars, with_inner_frames, with_views
 from templates_out.layout.joining import join_checks, with_seams
@@ -39,6 +38,7 @@ from templates_out.layout.tiles import ONE_SHEET, OUTER, OUTER_RIGHT, Needs, Pla
 if TYPE_CHECKING:
     from geometry.design.design import Design
     from templates_out.faces.on_face import Hole
+    from templates_out.layout.drilling_permission import Stamp
 
 LEAST_BAR = 149.0  # mm on paper: 150 from a printer that is off by as much as one may be
 BACK = (0.0, 10.0, 20.0, 35.0)  # mm: how much nearer than they might the first seams run, one try after another
@@ -150,7 +150,7 @@ class Drawing(msgspec.Struct, frozen=True):
     words: tuple[Words, ...]
     names: tuple[Words, ...]
     blocks: tuple[tuple[Item, ...], ...]
-    reason: str | None
+    reason: Stamp | None
 
 
 def layout_of(
@@ -213,7 +213,7 @@ def spread(
 
 def _pages(done: _Begun, design: Design, printing: Printing) -> tuple[Page, ...]:
     reason = done.drawing.reason
-    warning = "" if reason is None else f"{NOT_TO_BE_DRILLED}. {reason}"
+    warning = "" if reason is None else reason.warning
     return (*finished(done.sheets, warning), *_to_read(design, printing, done.blocks, done.drawing.what, reason))
 
 
@@ -307,7 +307,7 @@ def _amiss(own: tuple[Mark, ...]) -> int:
 
 
 def _to_read(
-    design: Design, printing: Printing, blocks: tuple[tuple[Item, ...], ...], what: str, reason: str | None
+    design: Design, printing: Printing, blocks: tuple[tuple[Item, ...], ...], what: str, reason: Stamp | None
 ) -> tuple[Page, ...]:
     """Return one more page for the blocks that have no place on the sheets; none where all did."""
     if not blocks:

@@ -23,8 +23,12 @@ if TYPE_CHECKING:
 _HEAD = 10 * pens.PT
 
 
-def steps(plan: Plan, unit: Unit, printing: Printing, holes: tuple[Hole, ...]) -> tuple[Item, ...]:
-    """Return the steps: put the paper together, put it on, and what to do with its ``holes``."""
+def steps(plan: Plan, unit: Unit, printing: Printing, holes: tuple[Hole, ...], only: str = "") -> tuple[Item, ...]:
+    """Return the steps: put the paper together, put it on, and what to do with its ``holes``.
+
+    Args:
+        only: the one hole whose pilot is drilled by it, "" for a template that all is drilled by.
+    """
     join = figures.unbroken(figures.both(join_length(unit)[0], unit))
     texts = [f"Measure both bars on every sheet. {printing.if_off}"]
     if len(plan.tiles) > 1:
@@ -37,11 +41,13 @@ def steps(plan: Plan, unit: Unit, printing: Printing, holes: tuple[Hole, ...]) -
         "mark.",
         "Tape the outer corners. Smooth the paper flat.",
     ]
-    if any(hole.reused for hole in holes):
+    if only:
+        texts.append(f"Do every check of Before you punch. Punch the dot of the {only} hole, and no other.")
+    elif any(hole.reused for hole in holes):
         texts.append("Look at each target ring. If its reused hole is not inside it, stop.")
-    if any(not hole.reused for hole in holes):
+    if not only and any(not hole.reused for hole in holes):
         texts.append("Do every check of Before you punch. Then punch the dots.")
-    if any(hole.reused for hole in holes):
+    if not only and any(hole.reused for hole in holes):
         texts.append("Drill no pilot in a reused hole. Open it to size.")
     texts.append("The motor maker's instructions and local rules come first.")
     return (
@@ -54,14 +60,7 @@ def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...], holes: tu
     """Return six checks and two or three questions, each with a box. A pilot has a question only where one is drilled."""
     join = figures.unbroken(figures.both(join_length(unit)[0], unit))
     joined = f"The crosses meet. Each join check is {join}." if len(plan.tiles) > 1 else "The paper is flat, not stretched."
-    texts = (
-        "Both bars are true on every sheet.",
-        joined,
-        "The fold is on the top edge, all along.",
-        "CENTRELINE is on the boat's own mark, top and bottom.",
-        _pairs(taken, unit),
-        _diagonals(taken, unit),
-    )
+    texts = (*_on_the_boat(joined), _pairs(taken, unit), _diagonals(taken, unit))
     questions = ["Is PORT on your left?", "Are both diagonals equal?"]
     if any(not hole.reused for hole in holes):
         questions.append("Did the first pilot come out inside the dotted circle of the inside sheet?")
@@ -71,6 +70,26 @@ def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...], holes: tu
         Item("Before you drill on", _HEAD, bold=True, before=3.0),
         *(Item(text, pens.QUESTION, bold=True, lead="box", before=2.2) for text in questions),
         Item("If a box is empty, do not drill on.", pens.STEP, bold=True, before=2.2),
+    )
+
+
+def _on_the_boat(joined: str) -> tuple[str, ...]:
+    return (
+        "Both bars are true on every sheet.",
+        joined,
+        "The fold is on the top edge, all along.",
+        "CENTRELINE is on the boat's own mark, top and bottom.",
+    )
+
+
+def before_pilot(plan: Plan, unit: Unit, taken: tuple[Check, ...], reading: tuple[Item, ...]) -> tuple[Item, ...]:
+    """Return the checks before the one pilot, then how it is read."""
+    join = figures.unbroken(figures.both(join_length(unit)[0], unit))
+    joined = f"The crosses meet. Each join check is {join}." if len(plan.tiles) > 1 else "The paper is flat, not stretched."
+    return (
+        Item("Before you punch", _HEAD, bold=True, before=0.0),
+        *(Item(text, pens.STEP, lead="box") for text in (*_on_the_boat(joined), _pairs(taken, unit), _diagonals(taken, unit))),
+        *reading,
     )
 
 

@@ -20,7 +20,7 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Line, Mark, Page, Path, Pen, Text
 from templates_out.drawing.sheet_pens import PT, words, wrapped
 from templates_out.faces.sheet_refusals import no_bolts, not_known
-from templates_out.layout.drilling_permission import stamp
+from templates_out.layout.drilling_permission import stamp, stops_all
 from templates_out.layout.full_scale import FullScale, crossed_out, full_scale, stretched
 from templates_out.layout.reading_pages import Sheet, Writing
 from templates_out.pages.gauge.guide_block import guide_block_page, rake_is_guess
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Point
     from templates_out.drawing.printer import Printing, Stretch
+    from templates_out.layout.drilling_permission import Stamp
 
 WALL, LONG, TAB = 44.0, 112.0, 16.0  # mm: of each wall across and along the fold, and of the tabs
 _SHORTEST_TICK, _TICK_STEP = 9.0, 5.0
@@ -162,7 +163,7 @@ def _ticks(
 
 def _gauge_page(
     sheet: Sheet, tilt: float, same: tuple[Bolt, ...], which: str, place: tuple[int, int], stretch: Stretch, margin: float,
-    reason: str | None,
+    reason: Stamp | None,
 ) -> Page:  # fmt: skip
     unit = sheet.design.units
     begun = full_scale(sheet, f"Drill-angle gauge: {direction(tilt)}", *place, stretch, margin)
@@ -177,7 +178,7 @@ def _gauge_page(
     foot = page.y - 5.0 - LONG
     fold = (sheet.left + 8.0 + WALL, foot)
     page = page.beside(stretched(card_marks(tilt, drills_of(same, unit), unit, fold), stretch, fold))
-    if reason is not None:
+    if stops_all(reason):
         page = page.beside(crossed_out((fold[0] - WALL, fold[1], fold[0] + WALL, fold[1] + LONG), "card"))
     page = page.beside(_standing(tilt, (begun.right - 24.0, page.y - 50.0)))
     page = page.beside((), foot - dip - TAB - 2.0)

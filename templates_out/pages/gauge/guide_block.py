@@ -14,6 +14,7 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Circle, Hatch, Line, Mark, Page, Path, Text
 from templates_out.drawing.sheet_pens import PT, words
 from templates_out.layout.dimension_lines import dimension_marks
+from templates_out.layout.drilling_permission import stops_all
 from templates_out.layout.full_scale import FullScale, crossed_out, full_scale, stretched
 from templates_out.layout.reading_pages import BODY, HEAD, SUBHEAD, Sheet, Writing
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from templates_out.drawing.marks import Point
     from templates_out.drawing.printer import Stretch
+    from templates_out.layout.drilling_permission import Stamp
 
 LONGEST = 165.1  # mm: a block that fits every paper next to its bar
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
@@ -118,9 +120,9 @@ def section_marks(block: Block, unit: Unit, foot: Point) -> Iterator[Mark]:
 
 def guide_block_page(
     sheet: Sheet, tilt: float, drills: tuple[float, ...], which: str, place: tuple[int, int], stretch: Stretch, margin: float,
-    reason: str | None,
+    reason: Stamp | None,
 ) -> Page:  # fmt: skip
-    """Return the page of the guide block for one tilt [degrees] and these drills [mm]; crossed out where there is a reason.
+    """Return the page of the guide block for one tilt [degrees] and these drills [mm]; crossed out where nothing is drilled.
 
     Raises:
         OwnerError: one block will not do, or the margin will not.
@@ -147,14 +149,14 @@ def guide_block_page(
         page = page.beside((Text((begun.right, page.y + 0.6 * SUBHEAD), "▲ UP", SUBHEAD, bold=True, anchor="end"),))
     foot = (sheet.left, page.y - 2.0 - block.high)
     page = page.beside(stretched(face_marks(block, unit, foot), stretch, foot), foot[1] - 11.0)
-    if reason is not None:
+    if stops_all(reason):
         page = page.beside(crossed_out((*foot, foot[0] + block.long, foot[1] + block.high), "guide block"))
     page = page.then(sheet.heading, "Section through the last hole, the paper at its right", SUBHEAD)
     foot = (sheet.left, page.y - 3.0 - block.high)
     column = sheet.left + block.thick + 22.0
     words_top = page.y
     page = page.beside(stretched(section_marks(block, unit, foot), stretch, foot), foot[1] - 11.0)
-    if reason is not None:
+    if stops_all(reason):
         page = page.beside(crossed_out((*foot, foot[0] + block.thick, foot[1] + block.high), "section"))
     low = _words(sheet, begun, block, column, words_top)
     page = page.beside(low.marks, min(page.y, low.y))

@@ -26,7 +26,7 @@ from templates_out.faces.hole_marks import (
     x_marks,
 )
 from templates_out.faces.on_inside import Inner, OnInside, on_inside
-from templates_out.layout.drilling_permission import stamp
+from templates_out.layout.drilling_permission import drilled_at, stamp, stops_all
 from templates_out.layout.framing import Seen, on_black, sides, under
 from templates_out.layout.needs import wishes
 from templates_out.layout.spread_on_sheets import (
@@ -46,6 +46,8 @@ from templates_out.pages.template.template_pages import template_count
 if TYPE_CHECKING:
     from geometry.judge.findings import Checked
     from templates_out.drawing.printer import Printing, Stretch
+    from templates_out.faces.hole_marks import Drilling
+    from templates_out.faces.on_face import Hole
 
 
 def inside_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
@@ -80,6 +82,10 @@ def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawi
     unit, inside, plan = design.units, on_inside(design, stretch), layout.plan
     taken = checks(inside.face.holes)
     lines = inner_face_marks(inside, room)
+
+    def at(hole: Hole) -> Drilling:
+        return drilled_at(reason, hole.mount, hole.name)
+
     return Drawing(
         what="inside sheets",
         title=title_of("Inside sheet", design, printing, plan),
@@ -88,18 +94,18 @@ def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawi
             *datum_marks(inside.face, (plan.tiles[0].core[0], room[1], plan.tiles[-1].core[2], 0.0)),
             *lines,
             *chain.from_iterable(map(old_marks, inside.face.old)),
-            *chain.from_iterable(exit_marks(exit_, stretch) for exit_ in inside.inner),
-            *chain.from_iterable(x_marks(exit_.hole) for exit_ in inside.inner if reason is not None),
+            *chain.from_iterable(exit_marks(exit_, stretch, at(exit_.hole)) for exit_ in inside.inner),
+            *chain.from_iterable(x_marks(exit_.hole) for exit_ in inside.inner if stops_all(reason)),
         ),
         soft=tuple(mark for check in taken for mark in check_marks(check)),
-        words=tuple(hole_words(layout, exit_.hole, exit_words(exit_, unit)) for exit_ in inside.inner),
+        words=tuple(hole_words(layout, exit_.hole, exit_words(exit_, unit, at(exit_.hole))) for exit_ in inside.inner),
         names=(
             *(Words(partial(washer_name_places, exit_.hole, ("washer",)), room) for exit_ in inside.inner),
             *(Words(partial(old_places, old, unit), layout.wide, squeezed=True) for old in inside.face.old),
             *_names(inside, lines, layout),
             *(Words(partial(figure_places, check, unit), room) for check in taken),
         ),
-        blocks=blocks(inside, layout, unit, reason, printing),
+        blocks=blocks(design, inside, layout, reason, printing),
         reason=reason,
     )
 
@@ -131,22 +137,26 @@ def looking_aft(mirrored: str) -> Seen:
     )
 
 
-def exit_marks(exit_: Inner, stretch: Stretch) -> tuple[Mark, ...]:
-    """Return an exit's cross, hole, dotted circle for the pilot, washer, nut and socket; no dot: nobody punches here."""
-    hole = exit_.hole
+def exit_marks(exit_: Inner, stretch: Stretch, drilling: Drilling = "all") -> tuple[Mark, ...]:
+    """Return an exit's cross, hole, dotted circle for the pilot, washer, nut and socket; no dot: nobody punches here.
+
+    Where only a pilot is drilled, it is the pilot's circle, and no final one.
+    """
+    hole, whole = exit_.hole, drilling in ("all", "none")
+    drill = hole.final if whole else hole.pilot
     (x, y), reach, part = hole.at, hole.reach, hole.part
     turns = (math.radians(60 * k) for k in range(6))
     marks: list[Mark] = [
         Line((x - reach, y), (x + reach, y), pens.FINE, part),
         Line((x, y - reach), (x, y + reach), pens.FINE, part),
-        Circle(hole.at, stretch.length(hole.final / 2), pens.FINAL, part=part),
+        Circle(hole.at, stretch.length(drill / 2), pens.FINAL if whole else pens.PILOT, part=part),
         *washer_marks(hole, pens.FINAL),
         Path(
             tuple((x + exit_.nut * math.cos(a), y + exit_.nut * math.sin(a)) for a in turns), True, pens.SEAM,
             part=f"{part} / nut",
         ),
     ]  # fmt: skip
-    if exit_.limit is not None:
+    if exit_.limit is not None and whole:
         marks.append(Circle(hole.at, exit_.limit, pens.PLUG, part=f"{part} / limit"))
     if exit_.socket is not None:
         marks.append(Circle(hole.at, exit_.socket, pens.SOCKET, part=f"{part} / socket"))

@@ -9,21 +9,24 @@ from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
 from templates_out.layout.blocks import Item
+from templates_out.layout.pilot_reading import pilot_to_read
 from templates_out.layout.seams import join_length
 
 if TYPE_CHECKING:
+    from geometry.design.design import Design
     from geometry.design.units import Unit
     from templates_out.drawing.marks import Point
     from templates_out.drawing.printer import Printing
-    from templates_out.faces.hole_marks import Said
+    from templates_out.faces.hole_marks import Drilling, Said
     from templates_out.faces.on_inside import Inner, OnInside
+    from templates_out.layout.drilling_permission import Stamp
     from templates_out.layout.spread_on_sheets import SheetLayout
 
 _LEVEL = 1.0  # mm: a floor that differs by less under the bolts is called by one depth
 _HEAD = 10 * pens.PT
 
 
-def exit_words(exit_: Inner, unit: Unit) -> Said:
+def exit_words(exit_: Inner, unit: Unit, drilling: Drilling = "all") -> Said:
     """Return the words next to an exit."""
     hole = exit_.hole
     first, other = figures.both(abs(hole.v), unit).split(" (", 1)
@@ -32,13 +35,17 @@ def exit_words(exit_: Inner, unit: Unit) -> Said:
         (hole.name.upper() + (f", {writable(hole.motor)}" if hole.motor else ""), pens.NAME, True),
         (figures.across(hole.u, unit), pens.LINES, False),
         (f"{first} {'below' if hole.v <= 0 else 'above'} inside edge ({other}", pens.LINES, False),
-        *_pilot_words(exit_, unit),
+        *_pilot_words(exit_, unit, drilling),
         (f"washer {washer}{', cut flat' if exit_.cut else ''}", pens.LINES, False),
     ]
 
 
-def _pilot_words(exit_: Inner, unit: Unit) -> Said:
+def _pilot_words(exit_: Inner, unit: Unit, drilling: Drilling) -> Said:
     """Return what an exit's words say of its pilot: a line, bold where there is to be none."""
+    if drilling == "pilot":
+        return [("the pilot comes out here: measure from it", pens.LINES, True)]
+    if drilling == "later":
+        return [(figures.pilot_later(), pens.LINES, False)]
     if exit_.hole.reused:
         return [(figures.opened(exit_.hole.final, unit), pens.LINES, False)]
     if exit_.pilot is not None:
@@ -58,10 +65,13 @@ def _within(radius: float, unit: Unit) -> str:
 
 
 def blocks(
-    inside: OnInside, layout: SheetLayout, unit: Unit, reason: str | None, printing: Printing
+    design: Design, inside: OnInside, layout: SheetLayout, stamped: Stamp | None, printing: Printing
 ) -> tuple[tuple[Item, ...], ...]:
     """Return the blocks of words that the sheets carry: how to put them up, and how to judge the pilots."""
-    if reason is not None:
+    unit = design.units
+    if stamped is not None and stamped.pilot is not None:
+        return _putting_it_up(inside, layout, unit, printing), pilot_to_read(design, stamped.pilot)
+    if stamped is not None:
         return (_only_to_look_at(inside, layout, unit),)
     pilots = pilot_checks(inside, unit)
     return (_putting_it_up(inside, layout, unit, printing), *((pilots,) if pilots else ()))

@@ -22,7 +22,7 @@ from templates_out.faces.face_lines import name_places
 from templates_out.faces.hole_marks import Said, block, block_size
 from templates_out.layout.blocks import Item, band, band_height
 from templates_out.layout.dimension_lines import dimension_marks
-from templates_out.layout.drilling_permission import NOT_TO_BE_DRILLED, NOT_TO_BE_MADE, stamp
+from templates_out.layout.drilling_permission import NOT_TO_BE_MADE, stamp
 from templates_out.layout.framing import Seen, on_black, sides
 from templates_out.layout.full_scale import crossed_out, stretched
 from templates_out.layout.needs import CLEAR
@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Point
     from templates_out.drawing.printer import Printing, Stretch
+    from templates_out.layout.drilling_permission import Stamp
 
 _CROSS = 6.0  # mm: how far a hole's cross reaches past it
 _TOP = 26.0  # mm: of the backing plate below the sheets' upper line
@@ -101,7 +102,7 @@ def _svg_page(checked: Checked, shape: PlateShape, date: datetime.date) -> Page:
         return Page(wide, tall, marks, lines[0])
     warned = band_height(reason, wide - 2 * _AROUND)
     across = (_AROUND, tall, wide - _AROUND, tall + warned)
-    warning = f"{NOT_TO_BE_MADE}: the boat is {NOT_TO_BE_DRILLED}. {reason}"
+    warning = f"{NOT_TO_BE_MADE}: the boat is {reason.warning}"
     over = band(across, reason, outlined=True, words=NOT_TO_BE_MADE)
     return Page(wide, tall + warned + _AROUND, (*marks, *over), lines[0], warning)
 
@@ -122,11 +123,11 @@ def facts(shape: PlateShape, unit: Unit) -> list[str]:
     return [*lines, "all other edges broken", "drawn as seen from inside the boat, port at the right", "mark UP and PORT on it"]
 
 
-def _layout(shape: PlateShape, reason: str | None, printing: Printing, first: int, back: float = 0.0) -> SheetLayout:
+def _layout(shape: PlateShape, reason: Stamp | None, printing: Printing, first: int, back: float = 0.0) -> SheetLayout:
     return layout_of(lambda stretch: (_needs(shape, stretch, reason),), printing, first, back)
 
 
-def _needs(shape: PlateShape, stretch: Stretch, reason: str | None) -> Needs:
+def _needs(shape: PlateShape, stretch: Stretch, reason: Stamp | None) -> Needs:
     left, low, right, high = shape.box
     down = _TOP + high - low + _OUT[1] + 4.0
     across = (left - _OUT[1] - 5.0, right + _SECTION + shape.thickness + 12.0)
@@ -251,7 +252,7 @@ def _hole_names(hole: Circle, name: str, drill: str) -> Iterator[Candidate]:
             yield block(lines, left, top, "hole name")
 
 
-def _block(shape: PlateShape, unit: Unit, reason: str | None) -> tuple[Item, ...]:
+def _block(shape: PlateShape, unit: Unit, reason: Stamp | None) -> tuple[Item, ...]:
     lines = facts(shape, unit)
     head = (Item("For the workshop", 10 * PT, bold=True, before=0.0),)
     wait = () if reason is None else (Item("Do not make it yet. The band says why.", pens.STEP, bold=True),)

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from geometry.design.design import Design
 from geometry.design.height_words import hole_words
 from geometry.design.units import Unit, format_length
+from geometry.judge.drillable import FirstPilot
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.placed_bolts import Bolt, bolts
 from templates_out.drawing.sheet_figures import both, unbroken
@@ -33,8 +34,10 @@ def figure(mm: float, unit: Unit) -> str:
     return unbroken(both(mm, unit))
 
 
-def answer(design: Design) -> str:
-    """Say in a line what is to be drilled, and which holes of the bracket are used."""
+def answer(design: Design, pilot: FirstPilot | None = None) -> str:
+    """Say in a line what is to be drilled, and which holes of the bracket are used; or that only one pilot is."""
+    if pilot is not None:
+        return f"One pilot only, at the {pilot.hole} hole. Nothing is drilled to its final size by this sheet."
     every = bolts(design)
     if not every:
         return "No holes: no motor is bolted through the transom."
@@ -66,18 +69,26 @@ def _direction(tilt: float) -> str:
 HOLE_HEADS = ("hole", "from the centreline", "below top edge", "below inside edge", "drill", "bolt", "put in")
 
 
-def hole_rows(design: Design, index: int) -> list[tuple[str, ...]]:
-    """Return the table of one motor's holes: places along the face, in both units."""
+def hole_rows(design: Design, index: int, pilot: FirstPilot | None = None) -> list[tuple[str, ...]]:
+    """Return the table of one motor's holes: places along the face, in both units.
+
+    Args:
+        pilot: the one that is drilled by the sheet; then no final size is shown.
+    """
     unit = design.units
-    return [tuple(_hole_row(bolt, unit)) for bolt in bolts(design) if bolt.mount_index == index]
+    return [tuple(_hole_row(bolt, unit, pilot)) for bolt in bolts(design) if bolt.mount_index == index]
 
 
-def _hole_row(bolt: Bolt, unit: Unit) -> Iterator[str]:
+def _hole_row(bolt: Bolt, unit: Unit, pilot: FirstPilot | None) -> Iterator[str]:
     yield bolt.name
     yield known(lambda: _across(bolt.u, unit))
     yield known(lambda: figure(-bolt.v, unit))
     yield known(lambda: figure(bolt.faces.edge_w - bolt.exit.w, unit))
-    yield known(lambda: figure(bolt.hole, unit))
+    if pilot is None:
+        yield known(lambda: figure(bolt.hole, unit))
+    else:
+        first = (pilot.mount, pilot.hole) == (bolt.mount_index, bolt.name)
+        yield f"pilot {bare(_STAGES[unit][0], unit)} {unit}" if first else "nothing yet"
     yield known(lambda: _length(bolt, unit))
     inserted = bolt.hardware.inserted_from
     yield inserted if inserted == "before hanging" else f"from {inserted}"

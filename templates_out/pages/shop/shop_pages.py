@@ -19,7 +19,7 @@ from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import WARNING, Mark, Page, Path, Text
 from templates_out.drawing.sheet_pens import PT, UNDER, width_of
 from templates_out.layout.blocks import band, band_height
-from templates_out.layout.drilling_permission import stamp
+from templates_out.layout.drilling_permission import Stamp, stamp, stops_all
 from templates_out.layout.reading_pages import HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, Written, flowed
 from templates_out.pages.shop import shop_holes as says
 from templates_out.pages.shop.shop_buy import to_buy
@@ -65,18 +65,18 @@ def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> 
         warning: tuple[Mark, ...] = ()
         if reason is not None:
             first = number == 1
-            warning = band((sheet.left, top - high + 3.0, sheet.right, top), reason) if first else _strip(sheet, top)
+            warning = band((sheet.left, top - high + 3.0, sheet.right, top), reason) if first else _strip(sheet, top, reason)
         made.append(sheet.page(page.beside((*head, *sheet.numbered(number, len(pages)), *warning)), f"Shop {number}", reason))
     return tuple(made)
 
 
-def _strip(sheet: Sheet, top: float) -> tuple[Mark, ...]:
+def _strip(sheet: Sheet, top: float, reason: Stamp) -> tuple[Mark, ...]:
     """Return the warning again, small, for later pages."""
     size, part = HEAD, WARNING
     block = Path(
         ((sheet.left, top - STRIP), (sheet.right, top - STRIP), (sheet.right, top), (sheet.left, top)), True, None, "ink", part
     )
-    words = Text((sheet.left + sheet.room / 2, top - STRIP / 2 - 0.37 * size), "NOT TO BE DRILLED", size, "sheet", bold=True,
+    words = Text((sheet.left + sheet.room / 2, top - STRIP / 2 - 0.37 * size), reason.words, size, "sheet", bold=True,
                 anchor="middle", part=part)  # fmt: skip
     where = Text((sheet.right - 2.0, words.at[1]), "why: page 1", ROW, "sheet", condensed=True, anchor="end", part=part)
     return block, words, where
@@ -114,12 +114,13 @@ def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
     mount = design.mounts[index] if index < len(design.mounts) else None
     several = mount is not None and len(design.mounts) > 1
     name = writable(mount.name) if mount is not None and several else ""
-    crossed = stamp(checked) is not None
+    stamped = stamp(checked)
+    crossed, pilot = stops_all(stamped), None if stamped is None else stamped.pilot
     if index == 0:
-        yield Piece(partial(_answer, sheet, says.answer(design)))
+        yield Piece(partial(_answer, sheet, says.answer(design, pilot)))
         yield Piece(lambda y: sheet.paragraph(y - 1.0, why(checked)))
     yield Piece(lambda y: pictures(checked, sheet, index, y - 2.0, crossed=crossed), names=name or "holes")
-    rows = says.hole_rows(design, index)
+    rows = says.hole_rows(design, index, pilot)
     if rows:
         yield Piece(lambda y: sheet.heading(y, "The holes"), tied=True)
         yield from sheet.pieces(says.HOLE_HEADS, rows, sheet.columns(says.HOLE_HEADS, rows))
@@ -151,7 +152,8 @@ def _buying(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
 
 def _working(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     """Yield the cautions, then the work in order, each step with its gate."""
-    steps = work(checked.design)
+    stamped = stamp(checked)
+    steps = work(checked.design, None if stamped is None else stamped.pilot)
     yield Piece(lambda y: sheet.heading(y, "Cautions", SUBHEAD), tied=True, names="work")
     for caution in CAUTIONS if bolts(checked.design) else CAUTIONS[:-1]:
         yield Piece(partial(sheet.paragraph, text=caution))

@@ -10,6 +10,7 @@ from geometry.decide.old_holes import crowded, old_hole_plans, reused_by
 from geometry.design.design import Design
 from geometry.design.units import Unit, format_length
 from geometry.doubt.pilot_circle import in_steps, pilot_circle
+from geometry.judge.drillable import FirstPilot
 from geometry.judge.report import Reporter
 from geometry.judge.wood_at_holes import core_bore
 from geometry.solid.faces import Unmeasured
@@ -17,6 +18,7 @@ from geometry.solid.placed_bolts import Bolt, bolts
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import both, unbroken
 from templates_out.layout.frame import bar_exactness
+from templates_out.layout.pilot_reading import pilot_words
 from templates_out.pages.shop.shop_buy import millilitres, net
 from templates_out.pages.shop.shop_holes import NOT_KNOWN, known, stage_sizes, stages
 
@@ -38,10 +40,16 @@ _LOCK = "Turn it to full lock both ways. Tilt it fully at each lock."
 _WOOD_INSIDE = "Press a block of wood to the inside."
 
 
-def work(design: Design) -> tuple[Step, ...]:
-    """Return the steps in order."""
+def work(design: Design, pilot: FirstPilot | None = None) -> tuple[Step, ...]:
+    """Return the steps in order.
+
+    Args:
+        pilot: the one that is drilled by the sheet. The work then ends with its reading.
+    """
     if not bolts(design):
         return tuple(_clamped(design))
+    if pilot is not None:
+        return tuple(_to_the_pilot(design, pilot))
     return (
         ("Tap the transom with a hammer. Look into every old hole. Rock the lower unit.",
          "if the transom gives, weeps or sounds dull."),
@@ -59,6 +67,22 @@ def work(design: Design) -> tuple[Step, ...]:
         ("Launch with a light load. Look at every bolt and at the well. Run slowly. Check the torque of every nut at "
          "the times in As tightened.", "if water weeps in, or a stripe has moved."),
     )  # fmt: skip
+
+
+def _to_the_pilot(design: Design, pilot: FirstPilot) -> Iterator[Step]:
+    """Yield the work up to the one pilot, and how it is read."""
+    said = pilot_words(design, pilot)
+    yield ("Tap the transom with a hammer. Look into every old hole. Rock the lower unit.",
+           "if the transom gives, weeps or sounds dull.")  # fmt: skip
+    yield from _foam(design)
+    yield from _paper(design)
+    yield f"Punch the dot of the {pilot.hole} hole only. {said.drill} Use the guide block. {_WOOD_INSIDE}", _CHIPS
+    yield said.read, ""
+    yield (
+        f"{said.blank}: ______ {said.unit}. {said.should_be}".rstrip(),
+        "if it is off by more. Read it again, without a look at the first figure. If it is still off, take the floor from it.",
+    )
+    yield f"{said.then} {said.final}".rstrip(), "here. Drill on only by the next revision of these sheets."
 
 
 def _foam(design: Design) -> Iterator[Step]:

@@ -16,10 +16,11 @@ from templates_out.faces.check_lines import check_marks, checks, figure_places
 from templates_out.faces.face_lines import datum_marks, face_marks, name_places
 from templates_out.faces.hole_marks import hole_marks, label_lines, old_marks, old_places, washer_name_places
 from templates_out.faces.on_face import on_face
-from templates_out.layout.drilling_permission import stamp
+from templates_out.layout.drilling_permission import drilled_at, stamp, stops_all
 from templates_out.layout.frame import across_bar, up_bar
 from templates_out.layout.framing import FROM_ASTERN
 from templates_out.layout.needs import wishes
+from templates_out.layout.pilot_reading import pilot_to_read
 from templates_out.layout.spread_on_sheets import (
     Drawing,
     SheetLayout,
@@ -30,16 +31,18 @@ from templates_out.layout.spread_on_sheets import (
     spread,
     title_of,
 )
-from templates_out.layout.template_text import before_you_punch, not_yet, steps
+from templates_out.layout.template_text import before_pilot, before_you_punch, not_yet, steps
 
 if TYPE_CHECKING:
-    from geometry.design.units import Unit
+    from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark, Page
     from templates_out.drawing.printer import Pair, Printing, Stretch
     from templates_out.faces.check_lines import Check
-    from templates_out.faces.on_face import OnFace
+    from templates_out.faces.hole_marks import Drilling
+    from templates_out.faces.on_face import Hole, OnFace
     from templates_out.layout.blocks import Item
+    from templates_out.layout.drilling_permission import Stamp
     from templates_out.layout.tiles import Needs, Plan
 
 
@@ -99,6 +102,10 @@ def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawi
     unit, face, plan = design.units, on_face(design, stretch), layout.plan
     taken = checks(face.holes)
     lines = face_marks(face, room)
+
+    def at(hole: Hole) -> Drilling:
+        return drilled_at(reason, hole.mount, hole.name)
+
     return Drawing(
         what="template",
         title=title_of("Drilling template", design, printing, plan),
@@ -107,25 +114,30 @@ def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawi
             *datum_marks(face, (plan.tiles[0].core[0], room[1], plan.tiles[-1].core[2], 0.0)),
             *lines,
             *chain.from_iterable(map(old_marks, face.old)),
-            *chain.from_iterable(hole_marks(hole, stretch, reason is None) for hole in face.holes),
+            *chain.from_iterable(hole_marks(hole, stretch, at(hole)) for hole in face.holes),
         ),
         soft=tuple(mark for check in taken for mark in check_marks(check)),
-        words=tuple(hole_words(layout, hole, label_lines(hole, unit, reason is None)) for hole in face.holes),
+        words=tuple(hole_words(layout, hole, label_lines(hole, unit, at(hole))) for hole in face.holes),
         names=(
             *(Words(partial(washer_name_places, hole), room) for hole in face.holes),
             *(Words(partial(old_places, old, unit), layout.wide, squeezed=True) for old in face.old),
             *(Words(partial(figure_places, check, unit), room) for check in taken),
             *_names(face, lines, layout),
         ),
-        blocks=(not_yet(),) if reason is not None else _blocks(layout, unit, printing, taken, face),
+        blocks=(not_yet(),) if stops_all(reason) else _blocks(layout, design, printing, taken, face, reason),
         reason=reason,
     )
 
 
 def _blocks(
-    layout: SheetLayout, unit: Unit, printing: Printing, taken: tuple[Check, ...], face: OnFace
+    layout: SheetLayout, design: Design, printing: Printing, taken: tuple[Check, ...], face: OnFace, stamped: Stamp | None
 ) -> tuple[tuple[Item, ...], ...]:
-    """Return how the sheets are put on, and what to check before punching."""
+    """Return how the sheets are put on, what to check before punching, and how a sheet's one pilot is read."""
+    unit = design.units
+    if stamped is not None and stamped.pilot is not None:
+        hole = next(hole for hole in face.holes if (hole.mount, hole.name) == (stamped.pilot.mount, stamped.pilot.hole))
+        first = steps(layout.plan, unit, printing, (hole,), only=hole.name)
+        return first, before_pilot(layout.plan, unit, taken, pilot_to_read(design, stamped.pilot))
     return steps(layout.plan, unit, printing, face.holes), before_you_punch(layout.plan, unit, taken, face.holes)
 
 
