@@ -52,6 +52,11 @@ def pilot_key(mount: int, hole: str) -> str:
     return f"mounts.{mount}{SECOND}pilot_{hole.replace(' ', '_')}"
 
 
+def hole_of(key: str) -> str:
+    """Return the hole of a pilot's key, such as "lower port"; "" for another key."""
+    return next((f"{pair} {side}" for pair, side in _HOLES if key.endswith(f"{SECOND}pilot_{pair}_{side}")), "")
+
+
 def pilot_of(design: Design, mount: int, hole: str) -> Pilot | None:
     """Return the pilot of a hole, None where there is none yet."""
     return next((pilot for pilot in design.pilots if (pilot.mount, pilot.hole) == (mount, hole)), None)

@@ -14,13 +14,16 @@ from functools import partial
 import msgspec
 
 from geometry.design.boat_measures import floor_place
-from geometry.design.design import Design
-from geometry.design.validity import known
+from geometry.design.design import Design, PilotEnd
+from geometry.design.pilots import hole_of, pilot_of, planned
+from geometry.design.second_readings import CENTRE, OUTSIDE, WASHER, WASHER_ACROSS, WASHER_PORT, second_value
+from geometry.design.validity import NonsenseError, known
 from geometry.judge.findings import Checked
 from geometry.solid.bracket_holes import bracket_ring, hook_above_datum
 from geometry.solid.faces import Unmeasured, faces, profile_up
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Mark, Point, Role, Text
+from templates_out.views import second_way_tools
 from templates_out.views import tools_in_use as tools
 from templates_out.views import view_pens as pens
 from templates_out.views.cut import bolts_of, cut_marks, plane_of
@@ -125,7 +128,52 @@ def _picture(asked: _Asked) -> tuple[Mark, ...]:
     }
     if key in on_cut:
         return _cut_with(asked, plane_of(design, "port", asked.mount).u, *on_cut[key])
-    return _on_face(asked) or _lit(asked)
+    return _second_way(asked) or _on_face(asked) or _lit(asked)
+
+
+def _second_way(asked: _Asked) -> tuple[Mark, ...]:
+    """Return the picture of a second way to the floor, or of a pilot; () for another reading."""
+    key, design = asked.key, asked.design
+    if design.well is None:
+        return ()
+    across = second_value(WASHER_ACROSS, design) or _WASHER
+    down = partial(second_way_tools.washer_down, across=across)
+    port, starboard = floor_place(design, -1), floor_place(design, 1)
+    ways: dict[str, tuple[float, Callable[[Plane], list[Point]], Callable[[_Cut], _Laid]]] = {
+        OUTSIDE: (port, _outside_points, second_way_tools.from_outside), CENTRE: (0.0, _floor_points, _floor_tape),
+        WASHER_PORT: (port, _floor_points, down), WASHER: (starboard, _floor_points, down),
+        WASHER_ACROSS: (starboard, _corner_points, partial(second_way_tools.across_washer, across=across)),
+    }  # fmt: skip
+    if key in ways:
+        return _cut_with(asked, *ways[key])
+    hole = hole_of(key)
+    return _pilot(asked, hole) if hole and asked.mount < len(design.mounts) else ()
+
+
+def _pilot(asked: _Asked, hole: str) -> tuple[Mark, ...]:
+    """Return the picture of a pilot with a washer's mark or the floor below it; () for what is at its side."""
+    design = asked.design
+    pilot = pilot_of(design, asked.mount, hole)
+    try:
+        place = planned(design, asked.mount, hole) if pilot is None else (*pilot.at, pilot.tilt)
+    except NonsenseError:
+        return ()
+    to: PilotEnd = "washer mark" if pilot is None else pilot.to
+    if to not in ("washer mark", "floor"):
+        return ()
+    across = _WASHER if pilot is None or pilot.washer is None else pilot.washer
+    lay = partial(second_way_tools.from_pilot, place=place, to=to, across=across)
+    return _cut_with(asked, place[0], partial(_pilot_points, place[1]), lay)
+
+
+def _outside_points(plane: Plane) -> list[Point]:
+    return [*_floor_points(plane), *second_way_tools.outside_points(plane)]
+
+
+def _pilot_points(v: float, plane: Plane) -> list[Point]:
+    foot = _foot(plane)
+    return [plane.outside(v + 30.0, -20.0), plane.inside(max(v, foot) + 40.0, 0.0), plane.inside(foot - 10.0, 60.0),
+            plane.outside(foot - 14.0, -20.0)]  # fmt: skip
 
 
 # On the cut

@@ -264,7 +264,7 @@ def test_the_answer_is_no_where_what_stops_the_paper_is_bad_or_in_doubt(name, ra
     if bad or (guesses and doubted):
         assert answer.answer == "no"
     elif doubted:
-        assert answer.answer == ("pilot only" if min(f.chance for f in doubted) >= 0.7 else "no")
+        assert answer.answer == ("pilot only" if all((f.chance or 0.0) >= 0.7 for f in doubted) else "no")
     elif not any(finding.guesses for finding in checked.findings):
         assert answer.answer == "yes"
     assert {reason.kind for reason in answer.reasons} <= {"fouled", "unknown", "guess", "pilot", "doubt"}

@@ -15,6 +15,7 @@ from templates_out.drawing.marks import Circle, Line, Path, Text
 from templates_out.views import tools_in_use as tools
 from templates_out.views.group_pictures import list_picture, pattern_picture
 from templates_out.views.reading_picture import reading_picture
+from tests.designs import changed, example_design
 from tests.templates_out.viewing import demonstration
 
 WIDE, HIGH = 71.0, 31.0  # mm of paper, as on the card
@@ -92,3 +93,25 @@ def test_the_parts_are_listed_once_where_both_pairs_are_alike() -> None:
     texts = [mark for mark in list_picture(other, WIDE, HIGH) if isinstance(mark, Text)]
     assert min(mark.at[1] for mark in texts) > 0
     assert max(mark.at[1] for mark in texts) < HIGH
+
+
+@pytest.mark.parametrize("key", [
+    "well.second.outside", "well.second.centre", "well.second.washer_port", "well.second.washer",
+    "well.second.washer_across", "mounts.0.second.pilot_lower_port", "mounts.0.second.pilot_lower_starboard",
+])
+def test_second_ways_and_pilots_have_their_tools_and_a_figure(key):
+    """A straightedge, a washer where it rocks, a rule from the pilot: the tool is drawn, and the figure that is typed."""
+    marks = reading_picture(example_design(), key, 90.0, 60.0, figure="3 1/8 in")
+    assert [mark for mark in marks if mark.part == "tool"]
+    assert "3 1/8 in" in [mark.text for mark in marks if isinstance(mark, Text)]
+
+
+def test_a_washer_that_rocks_is_drawn_on_the_flat_land_and_the_rule_ends_at_its_middle():
+    """On paper the rule from the pilot is as long as the distance, by the scale of the picture: 2 mm more is drawn longer."""
+    lengths = []
+    for drop in (165.1, 155.1):
+        marks = reading_picture(changed(example_design(), mounts__0__drop=drop), "mounts.0.second.pilot_lower_port", 90.0, 60.0)
+        rule = max((m for m in marks if isinstance(m, Line) and m.part == "tool" and m.pen.weight == 1.0),
+                   key=lambda m: math.dist(m.a, m.b))  # fmt: skip
+        lengths.append(math.dist(rule.a, rule.b))
+    assert lengths[1] > lengths[0] + 1.0
