@@ -82,9 +82,9 @@ def table_of(checked: Checked, printing: Printing) -> TapedTable:
 
     plan, pages = template_set(checked, printing)
     stretch = template_layout(checked, printing).stretch
-    return TapedTable(
-        taped_paper(checked.design, plan, pages, stretch), bar_lengths(checked, printing), stamp(checked) or "",
-    )  # fmt: skip
+    stamped = stamp(checked)
+    reason = "" if stamped is None or stamped.pilot is not None else stamped.reason  # one dot is punched by a pilot's paper
+    return TapedTable(taped_paper(checked.design, plan, pages, stretch), bar_lengths(checked, printing), reason)
 
 
 def with_readings(design: Design, paper: Paper, read: dict[str, float]) -> Design:

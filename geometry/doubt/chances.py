@@ -23,6 +23,7 @@ from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import inside
 from geometry.judge.report import Reporter
 from geometry.judge.wood_at_holes import wood
+from geometry.solving.solved import solved
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -90,17 +91,18 @@ def drawing(
 ) -> Iterator[Progress]:
     """Yield after each ``at_once`` boats; the last one has all of them. Whoever has enough stops asking."""
     bought = with_lengths_kept(design)
-    looks = _looks(bought, only)
+    boat = solved(bought)
+    looks = _looks(boat, only)
     if not looks:
         yield Progress(count, count, ())
         return
-    errors, base, report = drawn_errors(design, bought), numbers_of(bought), Reporter(bought)
+    errors, base, report = drawn_errors(design, bought), numbers_of(boat), Reporter(boat)
     sums, random = [_Sum(look, errors) for look in looks], np.random.default_rng(_SEED)
     done = 0
     while done < count:
         many = min(at_once, count - done)
         off = random.standard_normal((len(errors), many))
-        boats = ManyBoats(bought, drawn_numbers(base, errors, off), many)
+        boats = ManyBoats(boat, drawn_numbers(base, errors, off), many)
         for each in sums:
             if not each.settled:
                 each.add(each.look.values(boats, report), off)

@@ -15,6 +15,8 @@ from msgspec.structs import replace
 from geometry.design.differences import differences
 from geometry.doubt.boat_numbers import boat_numbers, bolt_numbers, moved_by
 from geometry.doubt.trials import trials
+from geometry.solid.placed_bolts import bolts, with_holes_off
+from geometry.solving.solved import solved, solved_near
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -44,9 +46,9 @@ def drawn_errors(design: Design, bought: Design) -> tuple[DrawnError, ...]:
     """Return every error that moves a number behind the room of a part inside.
 
     Args:
-        bought: ``design`` with the present lengths of its bolts.
+        bought: ``design`` with the present lengths of its bolts. The numbers are those of the boat as it is solved.
     """
-    boat, parts = boat_numbers(bought), bolt_numbers(bought)
+    boat, parts = boat_numbers(solved(bought)), bolt_numbers(solved(bought))
     found = []
     for trial in trials(design, bought):
         base = design if trial.guess else bought
@@ -57,12 +59,14 @@ def drawn_errors(design: Design, bought: Design) -> tuple[DrawnError, ...]:
 
 
 def _changes(base: Design, tried: Design, boat: Numbers, parts: Numbers, bought: Design) -> dict[str, float]:
-    moves_boat, moves_bolts = moved_by(differences(base, tried))
+    then, now = solved(base), solved_near(tried, base)
+    moves_boat, moves_bolts = moved_by(differences(then, now))
+    off: dict[tuple[int, str], tuple[float, float]] = {(bolt.mount_index, bolt.name): bolt.off for bolt in bolts(now)}
     changes: dict[str, float] = {}
     if moves_boat:
-        changes |= _apart(boat, boat_numbers(tried))
-    if moves_bolts:
-        changes |= _apart(parts, bolt_numbers(_with_lengths(tried, bought)))
+        changes |= _apart(boat, boat_numbers(now))
+    if moves_bolts or any(bolt.off != off[bolt.mount_index, bolt.name] for bolt in bolts(then)):
+        changes |= _apart(parts, bolt_numbers(with_holes_off(_with_lengths(now, bought), off)))
     return changes
 
 

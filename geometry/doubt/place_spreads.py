@@ -15,6 +15,7 @@ from geometry.doubt.bought_lengths import with_lengths_kept
 from geometry.doubt.drawn_errors import drawn_errors, drawn_numbers
 from geometry.doubt.many_boats import ManyBoats
 from geometry.solid.placed_bolts import bolts
+from geometry.solving.solved import solved
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -50,10 +51,11 @@ def _spreads(design: Design) -> dict[str, PlaceSpreads]:
     for bolt in placed:
         _ = bolt.exit  # what is not measured is named here
     bought = with_lengths_kept(design)
+    boat = solved(bought)
     errors = drawn_errors(design, bought)
     count = len(errors)
     off = np.concatenate([np.eye(count), -np.eye(count)], axis=1)
-    boats = ManyBoats(bought, drawn_numbers(numbers_of(bought), errors, off), 2 * count)
+    boats = ManyBoats(boat, drawn_numbers(numbers_of(boat), errors, off), 2 * count)
     places = {}
     for index, bolt in enumerate(placed):
         exit_ = boats.exit(index)

@@ -220,8 +220,6 @@ def _doubt(checked: Checked) -> Answer | None:
     reasons = [reason for reason in answered.reasons if reason.kind in ("guess", "doubt")]
     if not checked.sure or not reasons:
         return None
-    if answered.pilot is not None:
-        return Answer("tight", f"Drill one pilot only, at the {answered.pilot.hole} hole. Then measure from it.")
     guesses = [reason for reason in reasons if reason.kind == "guess"]
     if guesses:
         name = name_of(checked.design, guesses[0].key)
@@ -236,6 +234,8 @@ def _doubt(checked: Checked) -> Answer | None:
         cases = f"keeps its wood in only {int((finding.chance or 0.0) * 100)} of 100 cases"
     doubted = Answer("tight", "", doubt=True)
     first = f"{doubted.word[0].upper()}{doubted.word[1:]}"
+    if answered.pilot is not None:
+        return replace(doubted, sentence=f"{first}: drill one pilot only, at the {answered.pilot.hole} hole.")
     return replace(doubted, sentence=f"{first}: the {title[0].lower()}{title[1:]} {cases}. Don't drill yet.")
 
 

@@ -153,8 +153,9 @@ def test_check_json_field_by_field(capsys):
     assert report["to_buy"] == []
     assert report["origins"]["transom.rake"] == "measured"
     assert "mounts.0.drop" not in report["origins"]  # a choice
-    assert report["drillable"] == "no"
-    assert "in only 83 of 100 cases" in report["reasons"][0]
+    assert report["drillable"] == "pilot only"
+    assert report["reasons"][0].startswith("Drill one pilot only, at the lower port hole.")
+    assert "in only 83 of 100 cases" in report["reasons"][1]
     assert (report["name"], report["verdict"], report["guesses"]) == ("example", "tight", [])
     checked = with_spreads(check(DESIGN))
     assert len(report["findings"]) == len(checked.findings) > 10

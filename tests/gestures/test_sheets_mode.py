@@ -112,7 +112,7 @@ def test_what_is_saved_is_what_was_shown(qtbot: QtBot, window: MainWindow, kept:
 @pytest.mark.parametrize(("kind", "why"), [
     ("measured", ""),
     ("guessed", "The sheets are stamped NOT TO BE DRILLED. Corner radius is only a guess, and the answer rests on it."),
-    ("doubtful", "The sheets are stamped NOT TO BE DRILLED. The lower port washer clears the"),
+    ("doubtful", "The sheets are stamped PILOT ONLY. Drill one pilot only, at the lower port hole."),
     ("demonstration", "The sheets are stamped NOT TO BE DRILLED. This is a demonstration boat, not yours."),
     ("fouled", "The sheets are stamped NOT TO BE DRILLED."),
 ])  # fmt: skip
