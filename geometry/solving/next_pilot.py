@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 class NextPilot(msgspec.Struct, frozen=True):
-    """What is expected of a pilot.
+    """The distance that a pilot should have.
 
     Attributes:
         expected: the distance by all readings so far. most: how far off it may be. washer: across the one for its mark.

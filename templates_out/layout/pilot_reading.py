@@ -26,7 +26,7 @@ _HEAD = 10 * pens.PT
 
 
 class PilotWords(msgspec.Struct, frozen=True):
-    """What is said of a pilot that is to be drilled and read.
+    """The words for a pilot that is to be drilled and read.
 
     Attributes:
         drill: what to drill. read: how to measure. blank: the name of the distance, before its blank. unit: of the blank.

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     Laid = tuple[Iterable[Mark], Point]  # the marks of a tool, and the middle of its figure
 
 _THICK = 2.5  # [mm] of the washer that is drawn
-_BEYOND = 30.0  # [mm] by which a straightedge stands out aft
+_BEYOND = 30.0  # [mm]: so far a straightedge reaches aft of the face
 
 
 class Cut(Protocol):
