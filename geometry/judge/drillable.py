@@ -113,8 +113,8 @@ def lacking_readings(checked: Checked) -> list[Finding]:
 def drillable(checked: Checked) -> Drillable:
     """Return whether the holes of a design may be drilled, and why not.
 
-    A design without its chances is never drillable. That is the safe side. Only a pilot may be drilled where three things
-    hold: nothing but chances are in the way, none is under `LEAST_FOR_A_PILOT`, and a pilot that can raise one is not read yet.
+    A design without its chances is never drillable. That is the safe side. Only a pilot may be drilled where nothing but
+    chances are in the way. None of them is then under `LEAST_FOR_A_PILOT`, and a pilot that can raise one is not read yet.
     """
     before, doubts = [*_fouled_or_unknown(checked), *_guessed(checked)], _doubtful(checked)
     design = checked.design
