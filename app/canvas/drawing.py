@@ -52,6 +52,7 @@ class Drawing(QWidget):
         self._marks: tuple[Mark, ...] | None = None
         self._pushing: QPointF | None = None
         self._space = False
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)  # Qt need not paint the column behind it first
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(180, 120)

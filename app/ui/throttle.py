@@ -1,4 +1,4 @@
-"""Slows the panels down during a drag: the drawing follows the hand at once, and the panels take turns.
+"""Slows the panels down during a drag: the drawing follows the hand, and the panels with many words wait until it rests.
 
 The garbage collector is off during a drag. A drag leaves little garbage, and a person would feel a stop of 5 ms.
 """
@@ -34,33 +34,36 @@ class Panel(Protocol):
         """Return whether a widget is in it."""
 
 
-TURN = 20  # ms from one panel's turn to the next
+TURN = 40  # ms from the turn of one quick panel to that of the next
+REST = 120  # ms without a step after which every panel shows the design, though the button is still held
 
 
 class Throttle(QObject):
-    """Shows the document to the panels: to all at once at rest, to one after another during a drag.
+    """Shows the document to the panels: to all at once at rest, else as far as the drag leaves time for it.
 
     The panel with the focus never waits.
 
     Args:
-        panels: the panels, the most urgent first. often: a panel that has every other turn.
+        quick: panels that take turns during a drag. slow: panels that wait until the hand rests.
     """
 
-    def __init__(self, document: Document, panels: tuple[Panel, ...], often: Panel, parent: QObject | None = None) -> None:
+    def __init__(self, document: Document, quick: tuple[Panel, ...], slow: tuple[Panel, ...], parent: QObject) -> None:
         super().__init__(parent)
-        self._document, self._panels, self._often = document, (often, *panels), often
+        self._document, self._quick, self._panels = document, quick, (*quick, *slow)
         self._waiting: list[Panel] = []
-        self._last: Panel | None = None  # the panel that had the last turn
         self._collector_stopped = False  # whether this object stopped the collector
         self._turn = QTimer(self, interval=TURN)
         self._turn.timeout.connect(self._next)
+        self._rest = QTimer(self, interval=REST, singleShot=True)
+        self._rest.timeout.connect(self.catch_up)
         document.present_shown.connect(self._end_drag)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show it now, or let the panels take turns."""
+        """Show it now, or let the panels wait."""
         if equal_designs(checked.design, self._document.design):
             self._waiting.clear()
             self._turn.stop()
+            self._rest.stop()
             for panel in self._panels:
                 panel.show_checked(checked, view_state)
             return
@@ -73,6 +76,7 @@ class Throttle(QObject):
                 panel.show_checked(checked, view_state)
             elif panel not in self._waiting:
                 self._waiting.append(panel)
+        self._rest.start()
         if not self._turn.isActive():
             self._turn.start()
 
@@ -83,18 +87,16 @@ class Throttle(QObject):
             self._collector_stopped = False
 
     def catch_up(self, *_ready: object) -> None:
-        """Show the open design to every panel that still waits, since results for it are ready."""
+        """Show the open design to every panel that still waits, since the hand rests or results for it are ready."""
         waiting, self._waiting = self._waiting, []
         for panel in waiting:
             panel.show_checked(self._document.checked, self._document.view_state)
 
     def _next(self) -> None:
-        """Show the open design to the next panel."""
-        if not self._waiting:
+        """Show the open design to the quick panel that waits longest."""
+        panel = next((each for each in self._waiting if each in self._quick), None)
+        if panel is None:
             self._turn.stop()
             return
-        often = self._last is not self._often and self._often in self._waiting
-        self._last = self._often if often else self._waiting[0]
-        self._waiting.remove(self._last)
-        self._turn.setInterval(2 * TURN if often else TURN)  # this one is a drawing, and needs time to paint
-        self._last.show_checked(self._document.checked, self._document.view_state)
+        self._waiting.remove(panel)
+        panel.show_checked(self._document.checked, self._document.view_state)

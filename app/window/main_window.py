@@ -81,8 +81,8 @@ class MainWindow(QMainWindow):
 
     def _connect(self) -> None:
         document = self.document
-        panels = self.answer, self.card, self.findings, self.ladder
-        self.throttle = Throttle(document, panels, self.cut.canvas.ring, self)
+        slow = self.card, self.findings, self.ladder
+        self.throttle = Throttle(document, (self.cut.canvas.ring, self.answer), slow, self)
         for view in (
             self.face,
             self.face_head,

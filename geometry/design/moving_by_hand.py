@@ -87,7 +87,8 @@ def moved(before: Design, after: Design, prefixes: tuple[str, ...], first: str =
 
 def refreshed(design: Design, keys: tuple[str, ...]) -> Design:
     """Return ``design`` with the present values in the readings of some measures. Each keeps its state."""
-    read = [measure for measure in measures(design) if measure.key in keys and measure.key in design.readings]
+    keys = tuple(key for key in keys if key in design.readings)
+    read = [measure for measure in measures(design) if measure.key in keys] if keys else []
     kept = [measure for measure in read if measure.kind != "shape"]
     readings = dict(design.readings)
     for measure in kept:

@@ -58,7 +58,8 @@ def check(design: Design, before: Checked | None = None) -> Checked:
             This changes the time that it takes, never the findings.
     """
     held = kept(before, design)
-    found = (*row_independent_findings(design, held), *row_findings(design, held), *_of_readings(design))
+    notes = _of_readings(design) if before is None or held is None else _notes_of_readings(before)
+    found = (*row_independent_findings(design, held), *row_findings(design, held), *notes)
     return assembled(design, contradicted(design, found))
 
 
@@ -91,6 +92,11 @@ def _of_readings(design: Design) -> tuple[Finding, ...]:
     for look in OF_READINGS:
         look(report)
     return tuple(report.findings)
+
+
+def _notes_of_readings(before: Checked) -> tuple[Finding, ...]:
+    """Return the notes about readings from before: a place that a hand moves is no reading."""
+    return tuple(finding for finding in before.findings if finding.check == "reading" and finding.state == "note")
 
 
 def row_findings(design: Design, held: Kept | None = None) -> tuple[Finding, ...]:

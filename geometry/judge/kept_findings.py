@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.differences import differences
+from geometry.design.validity import SECOND
 from geometry.solid.placed_bolts import bolts
 from geometry.solving.solved import solved
 
@@ -22,20 +23,23 @@ class Kept(msgspec.Struct, frozen=True):
 
     Attributes:
         findings: by check and by the thing that is checked. moved: keys of the readings that changed.
+        dragged: whether only places of the motors' holes moved. These are no readings, so that no reading has come.
     """
 
     findings: dict[tuple[str, str], Finding]
     moved: tuple[str, ...]
+    dragged: bool = False
 
     def of(self, check: str, at: str, rests: tuple[str, ...]) -> Finding | None:
         """Return the finding from before where nothing behind it moved, else None.
 
-        ``rests`` are the first parts of keys. A check without its reading is made again: the reading may be there now.
+        ``rests`` are the first parts of keys. A check without its reading is made again where the reading may be there now,
+        and one that a second reading contradicts.
         """
         if any(key.startswith(rests) for key in self.moved):
             return None
         finding = self.findings.get((check, at))
-        return None if finding is None or finding.missing is not None else finding
+        return None if finding is None or self._may_have_come(finding.missing) else finding
 
     def all_of(self, check: str, rests: tuple[str, ...]) -> list[Finding]:
         """Return the findings of a check from before, where nothing behind them moved and no reading lacked."""
@@ -44,13 +48,16 @@ class Kept(msgspec.Struct, frozen=True):
         findings = [finding for (kind, _), finding in self.findings.items() if kind == check]
         return [] if any(finding.missing is not None for finding in findings) else findings
 
+    def _may_have_come(self, missing: str | None) -> bool:
+        return missing is not None and (not self.dragged or missing in self.moved or SECOND in missing)
+
 
 def kept(before: Checked | None, design: Design) -> Kept | None:
     """Return the findings to keep from ``before``. None: the designs differ in more than the places of the motors' holes."""
     if before is None:
         return None
     moved = _moved(before, solved(design))
-    return Kept(before.by_place, moved) if all(map(_is_place, moved)) else None
+    return Kept(before.by_place, moved, dragged=True) if all(map(_is_place, moved)) else None
 
 
 def kept_but(before: Checked, design: Design) -> Kept:

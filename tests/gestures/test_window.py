@@ -375,8 +375,9 @@ def test_with_a_comparison_open_nothing_is_undone_unseen(qtbot: QtBot, window: M
 def test_no_panel_gets_results_of_another_design_than_it_shows(
     qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, opened: Callable[[Design], MainWindow], design: Design, fitting: Design
 ) -> None:
-    """In a drag that pauses the ladder may be calculated while panels still wait for their turns."""
+    """In a drag that pauses the ladder may be calculated while panels still wait."""
     monkeypatch.setattr("app.ui.throttle.TURN", 600_000)
+    monkeypatch.setattr("app.ui.throttle.REST", 600_000)
     shows: dict[type, Design] = {}
     calls: list[tuple[type, Design, Design]] = []
     for kind in (Card, FindingsPanel, LadderStrip):
