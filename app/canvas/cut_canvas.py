@@ -58,6 +58,11 @@ class CutCanvas(Drawing):
         self._hover = ""  # key of the dimension under the pointer
         self.setAccessibleName("Cut through the transom, seen from starboard")
 
+    @property
+    def dragging(self) -> bool:
+        """Whether a button is held: a hand may be dragging a part of the face."""
+        return button_is_held()
+
     def work(self, checked: Checked) -> Rect:
         """Return the part of the cut where the work is."""
         asked = checked, self.side, self.view_state.mount
@@ -244,8 +249,10 @@ class CutView(QWidget):
         self.canvas.other = None if other_way is None else other_way.design
         self.bar.show_way(other_way)
         self.canvas.show_checked(checked, view_state)
-        if changed and not self.canvas.own:
-            self.canvas.refit()
+        if changed:
+            self.canvas.redraw()
+            if not self.canvas.own:
+                self.canvas.refit()
 
     def show_doubts(self, checked: Checked) -> None:
         """Show how sure the places of floor and washer are, now that the chances of this design are known."""
@@ -344,6 +351,8 @@ class _Title(QAbstractButton):
         self.setToolTip("To the other side’s bolts")
 
     def show_title(self, title: str) -> None:
+        if title == self.text():
+            return
         self.setText(title)
         self.setAccessibleName(f"{title}. Press for the other side")
         self.updateGeometry()

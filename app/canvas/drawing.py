@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -12,6 +12,7 @@ from PySide6.QtGui import (
     QNativeGestureEvent,
     QPainter,
     QPaintEvent,
+    QRegion,
     QResizeEvent,
     QWheelEvent,
 )
@@ -22,12 +23,16 @@ from app.canvas.picture_cache import CachedLayer
 from app.canvas.view_motion import NOTCH, fitted, pushed, zoomed
 from app.document.view_state import ViewState
 from app.ui.palette import of
+from templates_out.drawing.labels import things_of
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Rect, Viewport
 
+_BLEED = 6.0  # px: pens and patches reach no further beyond a mark's box
 _TOUCH = 1.0  # the sheet moves by as many pixels as the touchpad says
 
 
@@ -83,13 +88,40 @@ class Drawing(QWidget):
 
     # Show
 
+    @property
+    def dragging(self) -> bool:
+        """Whether a hand drags a part now."""
+        return False
+
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show a checked design."""
+        """Show a checked design. A step of a drag that changes nothing, as most small ones do, is not drawn again."""
+        if self.dragging and checked is self.checked and view_state is self.view_state:
+            return
+        before, same_view = self._marks, self.dragging and view_state is self.view_state
         self.checked, self.view_state = checked, view_state
         self._marks = None
         if self.view is None:
             self.refit()
-        self.update()
+        if same_view and before is not None and self.bare:
+            self.update(self._region_of(set(before) ^ set(self.sheet_marks())))
+        else:
+            self.update()
+
+    @property
+    def bare(self) -> bool:
+        """Whether nothing is painted over the sheet that may move with the design."""
+        return False
+
+    def _region_of(self, marks: Iterable[Mark]) -> QRegion:
+        """Return the part of the widget that marks cover, with their pens and patches."""
+        region, origin = QRegion(), self.place_of((0.0, 0.0))
+        for mark in marks:
+            boxes = [part.box for part in things_of(mark)]
+            left, top = min(box[0] for box in boxes), max(box[3] for box in boxes)
+            right, bottom = max(box[2] for box in boxes), min(box[1] for box in boxes)
+            place = QRectF(origin + QPointF(left, -top) * SCREEN, QSizeF(right - left, top - bottom) * SCREEN)
+            region += place.adjusted(-_BLEED, -_BLEED, _BLEED, _BLEED).toAlignedRect()
+        return region
 
     # The sheet under the pointer
 

@@ -308,7 +308,7 @@ class FaceCanvas(FaceDrawing):
         self._figure = " · ".join(word for word in texts if word)
         self._show_entry(moved.entry)
         self.said.emit(moved.said or moved.figure)
-        self.update()
+        self.move_figure()
 
     def _show_entry(self, key: str) -> None:
         """Light the entry of a measured value that can't be dragged. A shape has no entry."""

@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen
+from PySide6.QtGui import QPainter, QPen, QRegion
 
 from app.canvas.drawing import Drawing
 from app.canvas.face_overlays import (
+    figure_box,
     lit_marks,
     paint_blank,
     paint_figure,
@@ -55,6 +56,7 @@ class FaceDrawing(Drawing):
         self._entered: Qt.FocusReason | None = None  # the Tab that brought the focus, until another event
         self._hover = ""
         self._figure = ""
+        self._label = QRect()  # where the figure next to the pointer was painted
         self._rulers = Rulers()
         self._plan: SheetSet | None = None
         self._rested: Design | None = None  # the part that the key drawing shows: it waits for the end of a drag
@@ -133,6 +135,25 @@ class FaceDrawing(Drawing):
 
     # Painting
 
+    @property
+    def dragging(self) -> bool:
+        """Whether a hand drags a part now."""
+        return self._hand.busy
+
+    @property
+    def bare(self) -> bool:
+        """Whether nothing is painted over the sheet that may move with the design: no tool, zone, number or handle."""
+        state, checked, view = self.view_state, self.checked, self.view
+        if checked is None or view is None or state.flash or state.zone or state.sheets or state.ghost is not None:
+            return False
+        over = self.tools.tool or corner_numbers(checked.design, state, view)
+        return not over and not self._handles(checked.design, {self._hover, state.chosen})
+
+    def move_figure(self) -> None:
+        """Paint the figure again at the pointer. All else stays."""
+        now = figure_box(self.board(), self._figure, self._pointer, typing=self.tools.busy)
+        self.update(QRegion(self._label) + QRegion(now.adjusted(-1, -1, 1, 1)))
+
     def paint_over(self, painter: QPainter, board: QRect) -> None:
         """Paint lit parts, handles, the key drawing and the live figure."""
         checked, view, colours = self.checked, self.view, of(self)
@@ -163,8 +184,9 @@ class FaceDrawing(Drawing):
         if key is not None:
             paint_zone_key(painter, self.place_of(key[1]), key[0], key[2], colours)
         text = self._figure or self.tools.note
+        self._label = figure_box(board, text, self._pointer, typing=self.tools.busy) if text else QRect()
         if text:
-            paint_figure(painter, board, text, self._pointer, colours, typing=self.tools.busy)
+            paint_figure(painter, self._label, text, colours)
 
     def _handles(self, design: Design, parts: set[str]) -> tuple[Grip, ...]:
         """Return the parts with a handle: corners, and the bracket hook of a bracket among ``parts``."""

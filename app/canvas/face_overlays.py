@@ -102,18 +102,22 @@ def _paint_sheet(painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours
     paint_in(painter, box, marks, colours)
 
 
-def paint_figure(painter: QPainter, board: QRect, words: str, pointer: QPointF, colours: Palette, *, typing: bool) -> None:
-    """Write a figure next to the pointer; ``typing``: above the figure that is being typed there."""
-    font = sized(strong=True)
-    metrics, room = QFontMetrics(font), min(_LONGEST, board.width() - 28)
+def figure_box(board: QRect, words: str, pointer: QPointF, *, typing: bool) -> QRect:
+    """Return the place of a figure next to the pointer; ``typing``: above the figure that is being typed there."""
+    metrics, room = QFontMetrics(sized(strong=True)), min(_LONGEST, board.width() - 28)
     text = metrics.boundingRect(0, 0, room, 999, Qt.TextFlag.TextWordWrap, words)
     wide, high = text.width() + 16, text.height() + 8
     off = _OFF_TYPING if typing else _OFF
     left = min(max(round(pointer.x()) + 18, board.left() + 4), board.right() - wide - 4)
     top = min(max(round(pointer.y()) - high - off, board.top() + 4), board.bottom() - high - 4)
+    return QRect(left, top, wide, high)
+
+
+def paint_figure(painter: QPainter, box: QRect, words: str, colours: Palette) -> None:
+    """Write a figure next to the pointer, in the box of `figure_box`."""
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(colours["lit"])
-    painter.drawRoundedRect(QRectF(left, top, wide, high), 3, 3)
+    painter.drawRoundedRect(QRectF(box), 3, 3)
     painter.setPen(colours["ink"])
-    painter.setFont(font)
-    painter.drawText(QRect(left + 8, top, wide - 16, high), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, words)
+    painter.setFont(sized(strong=True))
+    painter.drawText(box.adjusted(8, 0, -8, 0), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, words)

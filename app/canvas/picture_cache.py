@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from app.ui.palette import Palette
     from templates_out.drawing.marks import Mark, Role
 
-_FEW = 30  # so few marks are painted again and not kept
+_FEW = 12  # so few marks are painted again and not kept
 _RESTED = 3  # paintings in one place before a moved mark is kept, since it may move again
 
 

@@ -6,7 +6,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt
+from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QApplication
 
 from geometry.design.edits import move_lower
@@ -120,6 +121,42 @@ def test_a_figure_keeps_its_place_in_a_drag_and_finds_the_best_one_after(
     assert face.view is not None
     focus = ViewFocus(0, window.document.view_state.chosen, window.document.view_state.lit)
     assert figures(face.marks()) == figures(face_marks(check(window.document.design), face.view, focus))
+
+
+def differing(window: MainWindow) -> int:
+    """Return how many pixels of the face on the screen differ from those of a face that is painted whole."""
+    face = window.face
+    corner, size = face.mapTo(window, QPoint(0, 0)), face.size()
+    shown = window.screen().grabWindow(window.winId(), corner.x(), corner.y(), size.width(), size.height()).toImage()
+    whole = face.grab().toImage()
+    assert shown.size() == whole.size()
+    pairs = ((shown.pixelColor(x, y), whole.pixelColor(x, y)) for x in range(size.width()) for y in range(size.height()))
+    return sum(abs(a.lightness() - b.lightness()) > 24 for a, b in pairs)
+
+
+def test_a_step_of_a_drag_leaves_nothing_old_on_the_screen(qtbot: QtBot, window: MainWindow, held: QPoint) -> None:
+    """Only what changed is painted again. The face is then as if it were painted whole, hatches and words at the pointer too."""
+    repainted = []
+    window.face.installEventFilter(Painted(window.face, repainted))
+    for across, up in ((0, -30), (3, -70), (40, -64), (-25, 20), (-25, 60), (1, 2), (1, 3)):
+        qtbot.mouseMove(window.face, held + QPoint(across, up))
+        QApplication.processEvents()
+    assert window.face.figure
+    assert any(area < window.face.width() * window.face.height() / 2 for area in repainted)
+    assert differing(window) == 0
+
+
+class Painted(QObject):
+    """Writes down how large an area each painting of a widget covers [square px]."""
+
+    def __init__(self, parent: QObject, areas: list[int]) -> None:
+        super().__init__(parent)
+        self._areas = areas
+
+    def eventFilter(self, _watched: QObject, event: QEvent) -> bool:
+        if isinstance(event, QPaintEvent):
+            self._areas.append(sum(box.width() * box.height() for box in event.region()))
+        return False
 
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Escape, Qt.Key.Key_Z])
