@@ -58,7 +58,7 @@ def check(design: Design, before: Checked | None = None) -> Checked:
             This changes the time that it takes, never the findings.
     """
     held = kept(before, design)
-    notes = _of_readings(design) if before is None or held is None else _notes_of_readings(before)
+    notes = _of_readings(design) if before is None or held is None or not held.upright else _notes_of_readings(before)
     found = (*row_independent_findings(design, held), *row_findings(design, held), *notes)
     return assembled(design, contradicted(design, found))
 
@@ -95,7 +95,7 @@ def _of_readings(design: Design) -> tuple[Finding, ...]:
 
 
 def _notes_of_readings(before: Checked) -> tuple[Finding, ...]:
-    """Return the notes about readings from before: a place that a hand moves is no reading."""
+    """Return the notes about readings from before."""
     return tuple(finding for finding in before.findings if finding.check == "reading" and finding.state == "note")
 
 

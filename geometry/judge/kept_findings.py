@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.differences import differences
-from geometry.design.validity import SECOND
 from geometry.solid.placed_bolts import bolts
 from geometry.solving.solved import solved
 
@@ -33,13 +32,12 @@ class Kept(msgspec.Struct, frozen=True):
     def of(self, check: str, at: str, rests: tuple[str, ...]) -> Finding | None:
         """Return the finding from before where nothing behind it moved, else None.
 
-        ``rests`` are the first parts of keys. A check without its reading is made again where the reading may be there now,
-        and one that a second reading contradicts.
+        ``rests`` are the first parts of keys. A check without its reading is made again: the reading may be there now.
         """
         if any(key.startswith(rests) for key in self.moved):
             return None
         finding = self.findings.get((check, at))
-        return None if finding is None or self._may_have_come(finding.missing) else finding
+        return None if finding is None or self._may_have_come(finding) else finding
 
     def all_of(self, check: str, rests: tuple[str, ...]) -> list[Finding]:
         """Return the findings of a check from before, where nothing behind them moved and no reading lacked."""
@@ -48,8 +46,15 @@ class Kept(msgspec.Struct, frozen=True):
         findings = [finding for (kind, _), finding in self.findings.items() if kind == check]
         return [] if any(finding.missing is not None for finding in findings) else findings
 
-    def _may_have_come(self, missing: str | None) -> bool:
-        return missing is not None and (not self.dragged or missing in self.moved or SECOND in missing)
+    @property
+    def upright(self) -> bool:
+        """Whether holes moved up or down only. The floor's depth is read below them, so that no reading moved then."""
+        return self.dragged and not any(key.endswith(".offset") for key in self.moved)
+
+    def _may_have_come(self, finding: Finding) -> bool:
+        """Return whether a reading that lacked may be there. In a drag a note that names it is kept."""
+        stays = self.dragged and finding.state == "note" and finding.missing not in self.moved
+        return finding.missing is not None and not stays
 
 
 def kept(before: Checked | None, design: Design) -> Kept | None:
