@@ -18,8 +18,9 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
 
 SLICE = 0.020  # s
-LONG_REST = 400  # ms of rest before the chances are calculated, and the ladder while a button is held
+LONG_REST = 400  # ms of rest before the ladder is calculated while a button is held
 REST = 120  # ms of rest before the ladder is calculated: a new window is painted by then
+DOUBT_REST = 200  # ms of rest before the chances are calculated: after the ladder, and within half a second of a drag's end
 
 
 class TimeSlicer(QObject):
@@ -111,7 +112,7 @@ class LadderWorker(QObject):
 
 
 class DoubtWorker(QObject):
-    """Calculates how sure every finding is, once the design has rested for longer.
+    """Calculates how sure every finding is, once the design has rested for a moment and no button is held: not in a drag.
 
     Signals:
         ready: the findings, each with its spread and its chance.
@@ -123,7 +124,7 @@ class DoubtWorker(QObject):
         super().__init__(parent)
         self._slicer = TimeSlicer(self, slice_=0.0, pause=2)  # one reading in a slice: nobody waits for it
         self._slicer.done.connect(self.ready)
-        self._rest = QTimer(self, interval=LONG_REST, singleShot=True)
+        self._rest = QTimer(self, interval=DOUBT_REST, singleShot=True)
         self._rest.timeout.connect(self._begin)
         self._asked: Checked | None = None
 
@@ -137,7 +138,9 @@ class DoubtWorker(QObject):
     def _begin(self) -> None:
         from geometry.doubt.spreads import spreading
 
-        if self._asked is not None:
+        if button_is_held():
+            self._rest.start()  # a hand that rests in a drag is not done yet
+        elif self._asked is not None:
             self._slicer.start(_last(spreading(self._asked)))
 
 

@@ -38,6 +38,7 @@ _KEYS = 4  # of the readings that move a finding most
 _LEAST = 1e-9
 _MOST_SPREADS = 6.0  # of a reading: a clear finding that needs a larger change is safe from it
 _FLOORS = {"well.floor_port": "the floor at port", "well.floor_starboard": "the floor at starboard"}
+_ENDS = ("highest", "lowest")  # of a slot
 _CORNER = re.compile(r"well\.profile\.\d+\.(\d)")
 _SENTENCE = re.compile(r"(?<=[a-z)])\. (?=[A-Z])")
 _ROOM = re.compile(r" by (?:only )?(?:less than )?[\d/ ]+(?:in|mm)\b.*")
@@ -184,4 +185,5 @@ def _change_words(design: Design, row: Measure, steps: int) -> str:
         return f"{name} is {size} farther to {'starboard' if more else 'port'}"
     if row.key.endswith(".down") or corner:
         return f"{name} is {size} {'lower' if more else 'higher'}"
+    part = f"{part} place" if part in _ENDS else part
     return f"the {f'{part} of {name}' if name else part} is {size} {'larger' if more else 'smaller'}"

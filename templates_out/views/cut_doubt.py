@@ -18,6 +18,7 @@ from templates_out.views.dimensions import Figure, Placed
 from templates_out.views.plane import Plane
 from templates_out.views.view_focus import Scene
 
+_LEGIBLE = {"screen": 0.35, "paper": 1.0}  # mm of paper: narrower bands would only blur the floor
 _CLOSE = 0.35  # mm of paper: a line nearer to the floor's own, or to another, is left out
 _TICK, _OFF = 1.6, 1.2  # mm of paper: half a tick, and how far a washer's bar is in front of it
 _UNDER, _STEP = 16.0, 8.0  # mm of paper: how far below the washer its word is without a floor, and from place to place
@@ -40,22 +41,32 @@ def doubt_words(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> Iterator[
         return
     said = [("washer", doubt.washer)] if doubt.floor is None else [("floor", doubt.floor), ("washer", doubt.washer)]
     rows = [f"{name} within {format_limit(2 * spread, scene.design.units)}" for name, spread in said]
-    figure = Figure("Doubt: " + "\n".join(rows), "", scene.word_size, role="soft", narrow=scene.narrow)
-    half, high = figure.width / 2 + 2.0, figure.height / 2 + 1.0
+    full = Figure("Doubt: " + "\n".join(rows), "", scene.word_size, role="soft", narrow=scene.narrow)
+    most = format_limit(2 * max(spread for _, spread in said), scene.design.units)
+    brief = Figure(f"doubt {most}", "", scene.word_size, role="soft", narrow=scene.narrow)
     x, y = scene.view.to_paper(plane.inside(bolt.exit.w, bolt.nut_at))
-    level = scene.view.to_paper(plane.floor[-1])[1] if plane.floor else y - _UNDER
-    right = scene.view.width - half
-    for at in (right, right - _STEP, right - 2 * _STEP, x + half + _STEP):
-        for up in (level - FLOOR_BAND - high, level + high + _STEP / 4, level - 2 * _STEP, y + _STEP + high):
-            yield Placed(figure, (at, up), ())
+    ends = [scene.view.to_paper(at) for at in plane.floor[-2:]]
+    level = min((up for _, up in ends), default=y - _UNDER)
+    for figure in (full, brief):
+        half, high = figure.width / 2 + 1.5, figure.height / 2 + 0.5
+        right = scene.view.width - half
+        for at in (right - steps * _STEP for steps in range(int(max(0.0, right - x - half) / _STEP) + 1)):
+            for up in (level - FLOOR_BAND - high, level + high + _STEP / 4, level - 2 * _STEP, y + _STEP + high):
+                yield Placed(figure, (at, up), ())
 
 
 def _looked_at(scene: Scene, pair: tuple[Bolt, ...]) -> tuple[Bolt | None, PlaceSpreads | None]:
-    """Return the bolt whose floor is drawn, with its doubt: the lower one, or the upper where that is chosen."""
+    """Return the bolt whose floor is drawn, with its doubt: the lower one, or the upper where that is chosen.
+
+    None for both where the doubt is not known, or too small to be seen.
+    """
     if not pair:
         return None, None
     bolt = pair[0 if scene.focus.chosen.startswith("upper") else -1]
-    return bolt, place_spreads(scene.checked).get(bolt.at)
+    doubt = place_spreads(scene.checked).get(bolt.at)
+    if doubt is None or 2 * max(doubt.floor or 0.0, doubt.washer) * scene.view.scale < _LEGIBLE[scene.style]:
+        return None, None
+    return bolt, doubt
 
 
 def _floor_band(scene: Scene, plane: Plane, doubt: PlaceSpreads) -> Iterator[Mark]:

@@ -9,6 +9,8 @@ from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QEnterEvent, QFontMetrics
 from PySide6.QtWidgets import QApplication
 
+from app.document.view_state import ViewState
+from app.ui import timeslice
 from app.ui.basic_widgets import unbroken
 from app.ui.typography import sized
 from assets import design_names, design_text
@@ -25,6 +27,7 @@ if TYPE_CHECKING:
     from app.findings.findings_panel import FindingHead
     from app.window.main_window import MainWindow
     from geometry.design.design import Design
+    from geometry.judge.findings import Checked
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -148,6 +151,24 @@ def test_the_cut_shows_doubt_only_once_it_is_known(qtbot: QtBot, window: MainWin
     assert doubts() == 0
     window.document.cancel()
     assert doubts() > 0, "the design is the one from before, whose chances are known"
+
+
+def test_a_hand_that_rests_in_a_drag_sees_no_doubt(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    """While a button is held no chance is calculated, however long it rests; after its release it is."""
+    held = [True]
+    monkeypatch.setattr(timeslice, "button_is_held", lambda: held[0])
+    worker = timeslice.DoubtWorker()
+    came: list[Checked] = []
+    worker.ready.connect(came.append)
+    checked = check(from_text(design_text("tapered-work-boat")))
+    worker.show_checked(checked, ViewState())
+    qtbot.wait(3 * timeslice.DOUBT_REST)
+    assert not came
+    assert not worker._slicer._timer.isActive()
+    held[0] = False
+    qtbot.waitUntil(lambda: bool(came), timeout=30_000)
+    assert came[0].design is checked.design
+    assert came[0].sure
 
 
 @pytest.mark.parametrize(("name", "size"), [("thrice-drilled-runabout", (1366, 708)), ("shallow-well-skiff", (1024, 640))])
