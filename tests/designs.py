@@ -105,12 +105,15 @@ def example_design() -> Design:
         ),
         mounts=(mount,),
         limits=Limits(clearance=(0.0, 2.0), edge_diameters=(1.5, 4.0), wood_between_diameters=(0.5, 1.0),
-                      seat_angle=(2.86, 1.0), slot_end=(0.0, 0.8), top_edge=(44.45, 50.8)),
+                      seat_angle=(2.86, 1.0), slot_end=(0.0, 0.8), top_edge=(44.45, 50.8), socket_room=(0.0, 25.4),
+                      feed=(0.0, 12.7), outer_washer=(1.5, 1.85), motors=(0.0, 25.0), washer_stiff=(0.4, 0.6),
+                      clamp=(1.0, 0.75), pressure=(1.67, 1.0), joint=(1.0, 0.75)),
         spreads=Spreads(tape=0.8, well=1.5, rake=0.5, print=0.3, mark=0.5, drill_angle=1.0, washer=0.75, freehand=1.143,
                         punched=0.762, block=0.381, jig=0.127),
         assumptions=Assumptions(
             thrust_share=0.55, reverse_share=0.4, settling=0.3, drag_share=0.5, shaft_depth=152.4, centre_aft=304.8,
-            reverse_edge=12.7, epoxy=55.0, spread_angle=45.0,
+            reverse_edge=12.7, epoxy=55.0, spread_angle=45.0, wide_swing=60.0,
+            motor_centres=660.4, large_centres=723.9,
         ),
         readings={}, sure_of={}, look_for_holes=False, survey=None, photo=None, pilots=(), taped=None, as_drilled=(),
     )  # fmt: skip

@@ -14,7 +14,7 @@ from geometry.tables.trade import (
     ASSUMPTIONS,
     DEFAULT_LIMITS,
     FIRST_CLEARANCE,
-    METRIC_CLEARANCE,
+    METRIC_LIMITS,
     SPREADS,
     UsualValue,
 )
@@ -38,6 +38,14 @@ _OF_LIMITS: dict[str, tuple[Kind, str, str]] = {
     "seat_angle": ("angle", "Seat angle", "Between a washer and the face under it. Less is better."),
     "slot_end": ("length", "Slot end", "From a lower bolt to the end of its slot."),
     "top_edge": ("length", "Top edge", "From a hole’s centre up to the outer top edge."),
+    "socket_room": ("length", "Room in front of a socket", "Along the bolt, to get the socket off again."),
+    "feed": ("length", "Room to insert a bolt", "More than the bolt and a hand need where the bolt goes in."),
+    "outer_washer": ("share", "Outer washer", "Its width, as a part of the width of the slot or hole under it."),
+    "motors": ("length", "Gap between motors", "Between two brackets, and between two cowls."),
+    "washer_stiff": ("share", "Washer stiffness", "A washer’s thickness, as a part of an eighth of its width."),
+    "clamp": ("share", "Clamp", "The clamp on a bolt, as a part of its proof load. Less is better."),
+    "pressure": ("share", "Pressure on the core", "As a part of what the core supports. Less is better."),
+    "joint": ("share", "Pull on the bolts", "As a part of the clamp that stays. Less is better."),
 }
 _OF_SPREADS: dict[str, tuple[Kind, str]] = {
     "tape": ("length", f"A length, read with a tape or a rule. {_OFF}"),
@@ -62,6 +70,9 @@ _OF_ASSUMPTIONS: dict[str, tuple[Kind, str]] = {
     "reverse_edge": ("length", "In reverse the bracket tips about an edge. It is so far below the transom’s top."),
     "epoxy": ("pressure", "The pressure that cured epoxy in a filled hole supports under a washer."),
     "spread_angle": ("angle", "From the bolt’s axis. Skin and backing plate spread the load of a washer so wide."),
+    "wide_swing": ("angle", "How far a wrench should turn on a nut. The swing that it needs comes first, where it is more."),
+    "motor_centres": ("length", "From the middle of a motor to that of the next. Nearer ones are a note."),
+    "large_centres": ("length", "The same where one of the motors has more than 150 hp (112 kW)."),
 }
 
 
@@ -86,8 +97,8 @@ def usual(design: Design, key: str) -> float:
     if not key.startswith("limits."):
         return _record(key).value
     name, at = _limit(key)
-    if name == "clearance" and design.units == "mm":
-        return METRIC_CLEARANCE[at]
+    if name in METRIC_LIMITS and design.units == "mm":
+        return METRIC_LIMITS[name][at]
     limit = DEFAULT_LIMITS[name]
     return (limit.least, limit.advised)[at]
 
@@ -95,9 +106,12 @@ def usual(design: Design, key: str) -> float:
 def is_usual(design: Design, key: str) -> bool:
     """Return whether a value is that of a new boat, in either unit, or of a file of number 1. Allows 1e-6."""
     value, known = at_path(design, key), {usual(design, key)}
-    if key.startswith("limits.clearance"):
-        _, at = _limit(key)
-        known |= {DEFAULT_LIMITS["clearance"].advised if at else 0.0, METRIC_CLEARANCE[at], FIRST_CLEARANCE[at]}
+    name, at = _limit(key) if key.startswith("limits.") else ("", 0)
+    if name in METRIC_LIMITS:
+        limit = DEFAULT_LIMITS[name]
+        known |= {(limit.least, limit.advised)[at], METRIC_LIMITS[name][at]}
+    if name == "clearance":
+        known.add(FIRST_CLEARANCE[at])
     return any(abs(value - each) <= 1e-6 for each in known)
 
 

@@ -47,13 +47,24 @@ class Limits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     seat_angle: Span  # [degrees], less is better
     slot_end: Span  # [mm]
     top_edge: Span  # [mm] from a hole's centre up to the outer top edge
+    socket_room: Span  # [mm] along the bolt, in front of its socket
+    feed: Span  # [mm] more than the bolt and a hand need on the side where it goes in
+    outer_washer: Span  # width of an outer washer over that of the slot or hole under it
+    motors: Span  # [mm] between two motors' brackets, and their cowls
+    washer_stiff: Span  # thickness of a washer over an eighth of its width
+    clamp: Span  # clamp over proof load, less is better
+    pressure: Span  # pressure on the core over what it supports, less is better
+    joint: Span  # pull on a bolt over the clamp that is left, less is better
 
     def __post_init__(self) -> None:
         for name in self.__struct_fields__:
             least, advised = getattr(self, name)
             for value in (least, advised):
                 not_below_zero(SMALL, **{name: value})
-            low, high, word = (advised, least, "less") if name == "seat_angle" else (least, advised, "more")
+            less = name in trade.LESS_IS_BETTER
+            if less and name != "seat_angle":
+                above_zero(SMALL, **{name: advised})
+            low, high, word = (advised, least, "less") if less else (least, advised, "more")
             if low > high + CLOSE:
                 raise NonsenseError(f"{name} is [{least:g}, {advised:g}]; its first value, the limit, must not be {word} "
                                     "than the advised one", "the limit must not be stricter than what is advised")  # fmt: skip
@@ -91,6 +102,9 @@ class Assumptions(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_on
     reverse_edge: float  # [mm] from the transom's top down to the edge about which a bracket tips in reverse
     epoxy: float  # [N/mm2] that cured epoxy supports in a filled hole
     spread_angle: float  # [degrees] from the bolt, at which skin and backing plate spread a washer's load
+    wide_swing: float  # [degrees] that a ring spanner should turn, where it has to turn less
+    motor_centres: float  # [mm] between the middles of two motors
+    large_centres: float  # [mm] the same where one is large
 
     def __post_init__(self) -> None:
         for name in self.__struct_fields__:

@@ -6,6 +6,7 @@ default, the fingerprint leaves it out, so that a printed template keeps its num
 
 from __future__ import annotations
 
+from copy import deepcopy
 from typing import TYPE_CHECKING, Any
 
 import msgspec
@@ -22,12 +23,13 @@ class Added(msgspec.Struct, frozen=True):
 
     Attributes:
         number: of the first files with it. path: dotted, "*" for each entry of a list or group.
-        default: its value in an older file, as JSON.
+        default: its value in an older file, as JSON. metric: the same of a boat in mm, None where it is no other.
     """
 
     number: int
     path: str
     default: Any
+    metric: Any = None
 
 
 ADDED = (
@@ -53,6 +55,17 @@ ADDED = (
     Added(3, "spreads.punched", 0.762),
     Added(3, "spreads.block", 0.381),
     Added(3, "spreads.jig", 0.127),
+    Added(3, "limits.socket_room", [0.0, 25.4], [0.0, 25.0]),
+    Added(3, "limits.feed", [0.0, 12.7], [0.0, 12.0]),
+    Added(3, "limits.outer_washer", [1.5, 1.85]),
+    Added(3, "limits.motors", [0.0, 25.0]),
+    Added(3, "limits.washer_stiff", [0.4, 0.6]),
+    Added(3, "limits.clamp", [1.0, 0.75]),
+    Added(3, "limits.pressure", [1.67, 1.0]),
+    Added(3, "limits.joint", [1.0, 0.75]),
+    Added(3, "assumptions.wide_swing", 60.0),
+    Added(3, "assumptions.motor_centres", 660.4),
+    Added(3, "assumptions.large_centres", 723.9),
 )
 
 
@@ -121,7 +134,8 @@ def _add(head: dict[str, Any], field: Added) -> None:
     for place, group in _groups(head, field.path):
         if name in group:
             raise UnknownFieldError(place, name)
-        group[name] = field.default
+        # A copy: a later number may add a field to it.
+        group[name] = deepcopy(field.default if field.metric is None or head.get("units") != "mm" else field.metric)
 
 
 def without_defaults(content: dict[str, Any], added: tuple[Added, ...] = ADDED) -> dict[str, Any]:
@@ -129,10 +143,11 @@ def without_defaults(content: dict[str, Any], added: tuple[Added, ...] = ADDED) 
     for _, mount in _groups(content, "mounts.*.tilt"):
         if "tilt" in mount:
             _split_points(mount)
-    for field in added:
+    for field in reversed(added):  # the newest first: a group that was added later grew
         *_, name = field.path.split(".")
         for _, group in _groups(content, field.path):
-            if name in group and _plain(group[name]) == _plain(field.default):
+            usual = [_plain(field.default), *([] if field.metric is None else [_plain(field.metric)])]
+            if name in group and _plain(group[name]) in usual:
                 del group[name]
     return content
 

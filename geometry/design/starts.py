@@ -18,7 +18,7 @@ from geometry.design.measures import Measure, at_path, has_corner_measures, meas
 from geometry.design.patterns import motor
 from geometry.design.units import format_length, format_mass
 from geometry.tables.known import MM_PER_INCH
-from geometry.tables.trade import ASSUMPTIONS, DEFAULT_LIMITS, METRIC_CLEARANCE, SPREADS, UsualValue
+from geometry.tables.trade import ASSUMPTIONS, DEFAULT_LIMITS, METRIC_LIMITS, SPREADS, UsualValue
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -47,7 +47,7 @@ def blank(units: Literal["in", "mm"] = "in") -> Design:
     unknown: Points = ((None, None),) * 4
     limits = {name: (limit.least, limit.advised) for name, limit in DEFAULT_LIMITS.items()}
     if units == "mm":
-        limits["clearance"] = METRIC_CLEARANCE
+        limits |= METRIC_LIMITS
     return Design(
         boltwell=VERSION, name="", units=units, notes="", revision=0, demonstration=False,
         boat=Boat(

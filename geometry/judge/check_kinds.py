@@ -95,7 +95,7 @@ _ALL = (
     _in_well("thread_end", "thread end", ("length", "nut_sizes.", "outside_washer.thickness")),
     CheckKind(
         key="socket_room", title="Room for the {} socket", both="Room for both {} sockets", noun="room for the socket",
-        nouns="room for the sockets", family="room", place="room-for-the-socket-and-to-insert-the-bolt",
+        nouns="room for the sockets", limits="socket_room", family="room", place="room-for-the-socket-and-to-insert-the-bolt",
         clear_line="Least room to work", clear_name="in front of the sockets",
     ),
     CheckKind(
@@ -106,6 +106,7 @@ _ALL = (
     CheckKind(
         key="feed", title="Room to insert the {} bolt", both="Room to insert the {} bolts", noun="room to insert the bolt",
         nouns="room to insert the bolts", family="room", place="room-for-the-socket-and-to-insert-the-bolt", stops="never",
+        limits="feed",
         clear_line="Least room to work", clear_name="to insert the bolts",
     ),
     CheckKind(
@@ -148,12 +149,13 @@ _ALL = (
     CheckKind(
         key="outer_washer", title="Outer washer of the {} bolt", both="Outer washers of both {} bolts", noun="outer washer",
         nouns="outer washers", family="motor", place="outer-washer", of="× the slot or hole", instead="Don't drill yet",
+        limits="outer_washer",
         ease="Use wider outer washers", clear_line="Least width of an outer washer",
         of_hardware=True, lights="outside washer",
     ),
     CheckKind(
         key="motors", title="Room between the brackets", noun="room between the brackets", nouns="room between the brackets",
-        family="room", place="motors", lights="bracket", clear_line="Least room between motors",
+        limits="motors", family="room", place="motors", lights="bracket", clear_line="Least room between motors",
         ease="Move the motors apart",
         aside=(("cowls", "Room between the cowls"), ("centrelines", "Distance between the motors")),
     ),
@@ -188,25 +190,26 @@ _ALL = (
     ),
     CheckKind(
         key="clamp", title="Clamp of the {} bolt", both="Clamp of both {} bolts", noun="clamp force", nouns="clamp force",
-        family="load", place="clamp-and-pressure", of="of the proof load", stops="over its limit",
+        limits="clamp", family="load", place="clamp-and-pressure", of="of the proof load", stops="over its limit",
         instead="Don't tighten so", ease="Take less torque", clear_line="Highest load",
         clear_name="clamp", own_page=True, of_hardware=True,
     ),
     CheckKind(
         key="pressure", title="{} washer on the core", both="Both {} washers on the core", noun="pressure on the core",
-        nouns="pressure on the core", family="load", place="clamp-and-pressure", of="× what it supports",
+        nouns="pressure on the core", limits="pressure", family="load", place="clamp-and-pressure", of="× what it supports",
         stops="over its limit", instead="Don't tighten so", ease="Ease the core", clear_line="Highest load",
         clear_name="pressure on the core", own_page=True, of_hardware=True,
     ),
     CheckKind(
         key="washer_stiff", title="Stiffness of the {} {}", both="Stiffness of both {} {}s", noun="stiffness of the washer",
-        nouns="stiffness of the washers", family="wood", lights="washer",
+        nouns="stiffness of the washers", limits="washer_stiff", family="wood", lights="washer",
         place="washer-stiffness", of="of an eighth of its width",
         stops="never", ease="Use thicker washers", clear_line="Least washer stiffness",
         clear_name="thickness", of_hardware=True,
     ),
     CheckKind(
         key="joint", title="Pull on the bolts", noun="pull on the bolts", nouns="pull on the bolts", family="load",
+        limits="joint",
         place="pull-on-the-bolts", of="× the clamp that stays", stops="never", lights="bracket",
         ease="Keep the bolts clamped",
     ),

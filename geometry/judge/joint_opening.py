@@ -22,7 +22,6 @@ from geometry.solid.faces import Unmeasured
 if TYPE_CHECKING:
     from geometry.solid.placed_bolts import Bolt
 
-OPENS = (1.0, 0.75)  # pull over the clamp that is left: limit and advised; our assumption
 _STRONGER = {"bolt": "bolts of a higher grade", "core": "a backing plate"}
 MANUAL = "On torque, the motor's manual comes first."
 
@@ -75,6 +74,7 @@ def _opening(report: Reporter, index: int) -> None:
         "upper_hardware", "lower_hardware",
     )  # fmt: skip
     rests = (*(mount_key(index, field) for field in fields), "transom.skin_inside", "transom.core", "assumptions.")
+    limits = report.design.limits.joint
 
     def look() -> Outcome:
         try:
@@ -90,13 +90,13 @@ def _opening(report: Reporter, index: int) -> None:
         text = f"Weight and thrust pull each {pair} bolt of the {mount.name} with {pull}"
         left = force_units.force(worst.left, unit, down=True)
         text = f"{text}. That is {round_up(value)} times the {left} of clamp that stays"
-        if value <= OPENS[1] + CLOSE:
+        if value <= limits[1] + CLOSE:
             return Outcome(value, f"{text}.")
-        if value <= OPENS[0] + CLOSE:
-            return Outcome(value, f"{text}; {OPENS[1]:g} or less is advised.", _cure(worst, OPENS[1]))
-        return Outcome(value, f"{text}. The joint may open.", _cure(worst, OPENS[0]), "note")
+        if value <= limits[0] + CLOSE:
+            return Outcome(value, f"{text}; {limits[1]:g} or less is advised.", _cure(worst, limits[1]))
+        return Outcome(value, f"{text}. The joint may open.", _cure(worst, limits[0]), "note")
 
-    report.add("joint", mount.name, OPENS, "ratio", rests, (index,), look)
+    report.add("joint", mount.name, limits, "ratio", rests, (index,), look)
 
 
 def torque_needed(worst: Opening, share: float) -> float:

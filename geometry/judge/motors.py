@@ -12,14 +12,11 @@ from geometry.solid.bracket_holes import bracket_ring, mount_key
 from geometry.solid.faces import Unmeasured, need
 from geometry.solid.planes import Point, between, sides
 from geometry.solid.ring_cutting import plainly_apart
-from geometry.tables.known import KW_PER_HP, inches
+from geometry.tables.known import KW_PER_HP
 
 if TYPE_CHECKING:
     from geometry.design.motor import Mount
 
-APART = (0.0, 25.0)  # [mm] between brackets, and between cowls: our assumption
-CENTRES = inches(26)  # [mm] between centrelines: common practice; the motor's drawing comes first
-LARGE_CENTRES = inches(28.5)  # [mm] the same of large motors: common practice
 LARGE = 150 * KW_PER_HP  # [kW] above which a motor is large: our assumption
 COWLS, CENTRELINES = "cowls", "centrelines"
 
@@ -45,9 +42,10 @@ def _neighbours(report: Reporter) -> list[tuple[int, int]]:
     mounts = report.design.mounts
     order = sorted(range(len(mounts)), key=lambda index: mounts[index].offset or 0.0)
     unplaced = {index for index, mount in enumerate(mounts) if mount.offset is None}
+    advised = report.design.limits.motors[1]
     return [
         (port, starboard) for (place, port), (other, starboard) in combinations(enumerate(order), 2)
-        if other == place + 1 or unplaced & {port, starboard} or _reach(mounts[port]) + _reach(mounts[starboard]) + APART[1]
+        if other == place + 1 or unplaced & {port, starboard} or _reach(mounts[port]) + _reach(mounts[starboard]) + advised
         > (mounts[starboard].offset or 0.0) - (mounts[port].offset or 0.0)
     ]  # fmt: skip
 
@@ -68,17 +66,18 @@ def _brackets(report: Reporter, pair: tuple[int, int], at: str, who: str) -> Non
         value = apart(port, starboard)
         return _gap(report, value, f"The brackets of {who}")
 
-    report.add("motors", at, APART, "mm", _place_keys(pair), pair, look)
+    report.add("motors", at, report.design.limits.motors, "mm", _place_keys(pair), pair, look)
 
 
 def _gap(report: Reporter, value: float, what: str) -> Outcome:
     """Return the outcome of a gap between two motors' parts [mm]; below 0 they overlap."""
+    advised = report.design.limits.motors[1]
     if value < -CLOSE:
-        cure = f"Move the motors {report.limit(APART[1] - value)} further apart."
+        cure = f"Move the motors {report.limit(advised - value)} further apart."
         return Outcome(value, f"{what} overlap by {report.overlap(value)}.", cure)
     text = f"{what} are {report.room(value)} apart"
-    if value < APART[1] - CLOSE:
-        return Outcome(value, f"{text}; {report.limit(APART[1])} is advised.", "Move the motors further apart.")
+    if value < advised - CLOSE:
+        return Outcome(value, f"{text}; {report.limit(advised)} is advised.", "Move the motors further apart.")
     return Outcome(value, f"{text}.")
 
 
@@ -131,7 +130,7 @@ def _cowls(report: Reporter, pair: tuple[int, int], at: str, who: str) -> None:
             return None  # the brackets' finding names what is missing
         return _gap(report, value, f"The cowls of {who}")
 
-    report.add("motors", f"{at} / {COWLS}", APART, "mm", rests, pair, look)
+    report.add("motors", f"{at} / {COWLS}", report.design.limits.motors, "mm", rests, pair, look)
 
 
 def _centrelines(report: Reporter, pair: tuple[int, int], at: str, who: str) -> None:
@@ -144,7 +143,8 @@ def _centrelines(report: Reporter, pair: tuple[int, int], at: str, who: str) -> 
         except Unmeasured:
             return None
         large = any((report.design.mounts[index].power_kw or 0.0) > LARGE + CLOSE for index in pair)
-        usual = LARGE_CENTRES if large else CENTRES
+        assumed = report.design.assumptions
+        usual = assumed.large_centres if large else assumed.motor_centres
         if value >= usual - CLOSE:
             return None
         text = (

@@ -11,12 +11,6 @@ from geometry.solid.faces import need
 if TYPE_CHECKING:
     from geometry.solid.placed_bolts import Bolt
 
-OVER_SLOT = (1.5, 1.85)
-"""Least and advised width of an outer washer, in widths of the slot or hole under it.
-
-Common practice puts at least 1.06 in over a slot of 9/16 in, 1.88 times its width. Both limits are our assumption.
-"""
-
 
 def outer_washers(report: Reporter) -> None:
     """Report how far the outer washer of each bolt spans the bracket's slot or hole, whichever way the bolt goes in."""
@@ -28,22 +22,24 @@ def _outer_washer(report: Reporter, bolt: Bolt) -> None:
     field = "rows" if bolt.upper else "lower"
     washer_key, opening_key = bolt.hardware_key("outside_washer.outer"), bolt.key(f"bracket.{field}.diameter")
 
+    limits = report.design.limits.outer_washer
+
     def look() -> Outcome:
         outer = need(bolt.hardware.outside_washer.outer, washer_key)
         opening = need(_opening(bolt), opening_key)
         value = outer / opening
         over = f"a slot {report.size(opening)} wide" if _is_slot(bolt) else f"a hole {report.size(opening)} across"
         text = f"The outer washer of the {bolt.name} bolt is {report.size(outer)} across, over {over}"
-        least, advised = (report.limit(limit * opening) for limit in OVER_SLOT)
-        if value < OVER_SLOT[0] - CLOSE:
+        least, advised = (report.limit(limit * opening) for limit in limits)
+        if value < limits[0] - CLOSE:
             held = "nut" if bolt.from_inside else "head"
             cure = f"Use a thick outer washer, at least {least} across; {advised} is advised."
             return Outcome(value, f"{text}. The {held} could pull through.", cure)
-        if value < OVER_SLOT[1] - CLOSE:
+        if value < limits[1] - CLOSE:
             return Outcome(value, f"{text}; {advised} is advised.", "Use a wider outer washer, and a thick one.")
         return Outcome(value, f"{text}.")
 
-    report.add("outer_washer", bolt.at, OVER_SLOT, "ratio", (washer_key, opening_key), (bolt.mount_index,), look)
+    report.add("outer_washer", bolt.at, limits, "ratio", (washer_key, opening_key), (bolt.mount_index,), look)
 
 
 def _opening(bolt: Bolt) -> float | None:

@@ -20,16 +20,12 @@ from geometry.judge.report import (
 from geometry.solid.clearances import body_clearance, room_along
 from geometry.solid.faces import Unmeasured, need
 from geometry.solid.spanner_swing import handle_of, swing
-from geometry.tables.known import inches
 
 if TYPE_CHECKING:
     from geometry.solid.handle_arcs import Free
     from geometry.solid.placed_bolts import Body, Bolt
 
 HAND = 13.0  # [mm] for the fingers that insert a bolt: common practice, half an inch
-ROOM_FOR_HAND = {"in": (0.0, inches(1)), "mm": (0.0, 25.0)}  # [mm] to get the socket off again: our assumption
-ROOM_TO_FEED = {"in": (0.0, inches(1 / 2)), "mm": (0.0, 12.0)}  # [mm] our assumption
-WIDE_SWING = 60.0  # degrees of swing advised: a hexagon's side, our assumption
 REACHES = "The ring spanner reaches, so turn the nut with that."
 
 
@@ -60,7 +56,7 @@ def well_end(report: Reporter) -> tuple[float | None, float | None]:
 def _socket_room(report: Reporter, bolt: Bolt) -> None:
     rests = (*WELL_KEYS, "well.length", "well.front_lean", *bolt_keys(bolt), *stack_keys(bolt),
              *own_keys(bolt, "socket"), *spare_keys(report, bolt))  # fmt: skip
-    limits = ROOM_FOR_HAND[report.design.units]
+    limits = report.design.limits.socket_room
 
     def look() -> Outcome | None:
         tool = bolt.body("socket")
@@ -97,7 +93,7 @@ def swing_limits(bolt: Bolt) -> tuple[float, float]:
     """
     key = bolt.hardware_key("spanner.swing")
     needs = need(None if bolt.hardware.spanner is None else bolt.hardware.spanner.swing, key)
-    return needs, max(needs, WIDE_SWING)
+    return needs, max(needs, bolt.design.assumptions.wide_swing)
 
 
 def _swing(report: Reporter, bolt: Bolt) -> None:
@@ -114,7 +110,7 @@ def _swing(report: Reporter, bolt: Bolt) -> None:
             if not _ring_fits(report, bolt):
                 text = f"The ring spanner does not fit over the {_nut(bolt)}."
                 return Outcome(0.0, text, "Use a smaller ring spanner, or move the bolts.")
-        least, _ = swing_limits(bolt)
+        least, advised = swing_limits(bolt)
         arc = _arc(report, bolt)
         turns = math.floor(arc.degrees + CLOSE)
         who = f"The ring spanner on the {_nut(bolt)}"
@@ -123,8 +119,8 @@ def _swing(report: Reporter, bolt: Bolt) -> None:
             text = f"{who} turns only {turns}°{_between(arc)}. It needs {math.ceil(least - CLOSE)}°."
             cure = "Use a shorter ring spanner or a socket, or move the bolts."
             return Outcome(arc.degrees, text, cure, against=against)
-        if arc.degrees < WIDE_SWING - CLOSE:
-            text = f"{who} turns only {turns}°{_between(arc)}; {math.ceil(max(least, WIDE_SWING))}° is advised."
+        if arc.degrees < bolt.design.assumptions.wide_swing - CLOSE:
+            text = f"{who} turns only {turns}°{_between(arc)}; {math.ceil(advised - CLOSE)}° is advised."
             return Outcome(arc.degrees, text, "Use a shorter ring spanner, or a socket.", against=against)
         text = f"{who} turns {turns}°{_between(arc)}." if arc.names else f"{who} turns all the way round."
         return Outcome(arc.degrees, text, against=against)
@@ -207,7 +203,7 @@ def _feed(report: Reporter, bolt: Bolt) -> None:
     way = (*WELL_KEYS, "well.length", "well.front_lean")
     rests = (*(way if bolt.from_inside else (bolt.key(f"bracket.room_aft.{bolt.pair}"),)), *length_keys(bolt))
     before = "Insert the bolts before the motor is hung."
-    limits = ROOM_TO_FEED[report.design.units]
+    limits = report.design.limits.feed
 
     def look() -> Outcome | None:
         if bolt.hardware.inserted_from == "before hanging":

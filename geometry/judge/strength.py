@@ -20,7 +20,7 @@ from geometry.judge.inside_room import plate_keys
 from geometry.judge.pressed_area import area_of, pressed_area, spread_for_each
 from geometry.judge.report import Outcome, Reporter
 from geometry.judge.torque import clamps, drag, frictions, torque_for, wrench_torque
-from geometry.judge.washer_stiff import STIFF, inside_across, stiffness
+from geometry.judge.washer_stiff import inside_across, stiffness
 from geometry.judge.wood_at_holes import core_bore
 from geometry.solid.faces import Unmeasured, need
 from geometry.tables import fasteners, materials
@@ -34,8 +34,6 @@ if TYPE_CHECKING:
     from geometry.design.units import Unit
     from geometry.solid.placed_bolts import Bolt
 
-CLAMP = (1.0, 0.75)  # of the proof load: 0.75 for a joint that is undone again, Shigley eq. 8-31 (read in a secondary copy)
-PRESSURE = (1.67, 1.0)  # of the core's pressure: 1500 psi easy, to 2500 to be watched, for dry plywood: our assumption
 OF_YIELD = 0.85  # proof over yield where no proof load is published: Shigley, the same
 PLATE = {"in": inches(0.25), "mm": 6.0}  # thickness of a backing plate under the washers: common practice
 _UNDER = ("washer.outer", "washer.thickness", "washer.flat_cut", "hole", "spacer", "nut_sizes", "head_sizes")
@@ -57,8 +55,9 @@ def strength(report: Reporter) -> None:
         strong = (*torque, bolt.hardware_key("grade"))
         under = (*(bolt.hardware_key(field) for field in _UNDER),
                  "transom.skin_inside", "transom.core", *plate_keys(report, bolt))  # fmt: skip
-        report.add("clamp", bolt.at, CLAMP, "ratio", strong, (bolt.mount_index,), partial(once, "clamp", _clamp))
-        report.add("pressure", bolt.at, PRESSURE, "ratio", (*torque, *under, "assumptions."), (bolt.mount_index,),
+        limits, mounts = report.design.limits, (bolt.mount_index,)
+        report.add("clamp", bolt.at, limits.clamp, "ratio", strong, mounts, partial(once, "clamp", _clamp))
+        report.add("pressure", bolt.at, limits.pressure, "ratio", (*torque, *under, "assumptions."), mounts,
                     partial(once, "pressure", _pressure))  # fmt: skip
 
 
@@ -86,10 +85,11 @@ def _clamp(bolt: Bolt) -> Outcome:
 
 
 def _clamp_cure(bolt: Bolt, value: float, proof: float, unit: Unit) -> str | None:
-    if value <= CLAMP[1] + CLOSE:
+    limits = bolt.design.limits.clamp
+    if value <= limits[1] + CLOSE:
         return None
-    at = [force_units.torque(_torque(bolt, proof, share), unit, down=True) for share in CLAMP]
-    limit = "" if value <= CLAMP[0] + CLOSE else f", limit {at[0]}"
+    at = [force_units.torque(_torque(bolt, proof, share), unit, down=True) for share in limits]
+    limit = "" if value <= limits[0] + CLOSE else f", limit {at[0]}"
     advised = f"Advised wrench torque for the {bolt.hardware.bolt} bolt: {at[1]} or less{limit}."
     return f"{advised} Or use a higher grade. On torque, the motor's manual comes first."
 
@@ -162,18 +162,19 @@ def _pressure(bolt: Bolt) -> Outcome:
     value, cut = high / most, high / most * whole / left
     said, range_ = span(low, high, partial(force_units.pressure, unit=unit)), shares(low / most, value)
     borne = f"{force_units.pressure(most, unit)} that it supports ({whose})"
-    if value <= PRESSURE[0] + CLOSE < cut:
+    least, easy = bolt.design.limits.pressure
+    if value <= least + CLOSE < cut:
         text = (
             f"Cut flat, the {NAME} washer presses the core with {round_up(cut)} times what it supports; the limit is "
-            f"{PRESSURE[0]}. "
+            f"{least:g}. "
             f"The whole washer, which the limit is for, would press with {said}. That is {range_} times the {borne}."
         )
     else:
         with_it = f", {round_up(cut)} with the flat cut" if cut > value + CLOSE else ""
         text = f"The {NAME} {part} presses the core with {said}. That is {range_} times the {borne}{with_it}."
-    if bolt.hardware.spacer is None and stiffness(*_washer(bolt)) < STIFF[0] - CLOSE:
+    if bolt.hardware.spacer is None and stiffness(*_washer(bolt)) < bolt.design.limits.washer_stiff[0] - CLOSE:
         text = f"{text} The washer bends, so only its middle counts."
-    return Outcome(value, text, _pressure_cure(bolt, left, cut=left < whole - CLOSE) if cut > PRESSURE[1] + CLOSE else None)
+    return Outcome(value, text, _pressure_cure(bolt, left, cut=left < whole - CLOSE) if cut > easy + CLOSE else None)
 
 
 def _wood(core: str, state: str) -> str:
@@ -235,7 +236,8 @@ def _allowed(bolt: Bolt, name: str, outer: float, thickness: float, plate: float
 def _torques(bolt: Bolt, area: float) -> tuple[float, float]:
     """Return the wrench torques at which an area of core supports the clamp easily, and at the most [N m]."""
     force = need(core_supports(bolt), "transom.core_bears") * area
-    return _torque(bolt, force, PRESSURE[1]), _torque(bolt, force, PRESSURE[0])
+    most, easy = bolt.design.limits.pressure
+    return _torque(bolt, force, easy), _torque(bolt, force, most)
 
 
 def torque_at_most(bolt: Bolt, check: str) -> float:
@@ -247,7 +249,7 @@ def torque_at_most(bolt: Bolt, check: str) -> float:
         Unmeasured: a reading behind it is not known.
     """
     if check == "clamp":
-        return _torque(bolt, proof_load(bolt), CLAMP[0])
+        return _torque(bolt, proof_load(bolt), bolt.design.limits.clamp[0])
     return _torques(bolt, area_of(bolt))[1]
 
 

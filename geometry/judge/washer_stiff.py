@@ -16,8 +16,6 @@ if TYPE_CHECKING:
     from geometry.design.units import Unit
     from geometry.solid.placed_bolts import Bolt
 
-STIFF = (0.4, 0.6)
-"""Least and advised 8·thickness/outer: our assumption. The trade wants 1, an eighth of its width, for a stiff washer."""
 BEARING = 0.96  # of a nut's flats that press on the washer, 0.72 of 0.75 in: our assumption
 SPREAD = 5.0  # thicknesses by which a bent washer's bearing is wider than the nut's: our assumption
 _EIGHTH = 8.0
@@ -35,13 +33,13 @@ def stiffness(outer: float, thickness: float) -> float:
     return _EIGHTH * thickness / outer
 
 
-def stiff_across(outer: float, thickness: float, flats: float) -> float:
+def stiff_across(outer: float, thickness: float, flats: float, least: float) -> float:
     """Return the width of washer that spreads a nut's pull [mm]: all of it, unless it bends.
 
     Args:
-        flats: of the nut or head on it.
+        flats: of the nut or head on it. least: stiffness of a washer that does not bend.
     """
-    if stiffness(outer, thickness) >= STIFF[0] - CLOSE:
+    if stiffness(outer, thickness) >= least - CLOSE:
         return outer
     return min(outer, BEARING * flats + SPREAD * thickness)
 
@@ -53,7 +51,8 @@ def inside_across(bolt: Bolt, outer: float, thickness: float) -> float:
         Unmeasured: the nut's or head's flats are not known.
     """
     field = "head_sizes" if bolt.from_inside else "nut_sizes"
-    return stiff_across(outer, thickness, need(bolt.hardware.inside_hexagon.flats, bolt.hardware_key(f"{field}.flats")))
+    flats = need(bolt.hardware.inside_hexagon.flats, bolt.hardware_key(f"{field}.flats"))
+    return stiff_across(outer, thickness, flats, bolt.design.limits.washer_stiff[0])
 
 
 def _thick(mm: float, unit: Unit) -> str:
@@ -64,17 +63,18 @@ def _thick(mm: float, unit: Unit) -> str:
 
 def _washer_stiff(report: Reporter, bolt: Bolt, washer: Washer, field: str, name: str) -> None:
     keys = tuple(bolt.hardware_key(f"{field}.{size}") for size in ("outer", "thickness"))
+    limits = report.design.limits.washer_stiff
 
     def look() -> Outcome:
         outer, thickness = need(washer.outer, keys[0]), need(washer.thickness, keys[1])
         value, unit = stiffness(outer, thickness), report.design.units
         text = f"The {bolt.name} {name} is {report.size(outer)} across and {format_length(thickness, unit)} thick"
-        if value >= STIFF[1] - CLOSE:
+        if value >= limits[1] - CLOSE:
             return Outcome(value, f"{text}.")
-        least, advised = (_thick(limit * outer / _EIGHTH, unit) for limit in STIFF)
-        if value >= STIFF[0] - CLOSE:
+        least, advised = (_thick(limit * outer / _EIGHTH, unit) for limit in limits)
+        if value >= limits[0] - CLOSE:
             return Outcome(value, f"{text}; {advised} is advised.", "Use a thicker washer.")
         text = f"{text}. It bends, and spreads the pull over its middle only."
         return Outcome(value, text, f"Use a washer at least {least} thick; {advised} is advised.")
 
-    report.add("washer_stiff", f"{bolt.at} / {name}", STIFF, "ratio", keys, (bolt.mount_index,), look)
+    report.add("washer_stiff", f"{bolt.at} / {name}", limits, "ratio", keys, (bolt.mount_index,), look)

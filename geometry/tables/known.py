@@ -23,6 +23,7 @@ SECONDARY = "read in a secondary copy"
 MEMORY = "from memory"
 PRACTICE = "common practice, no source"
 CHOICE = "our assumption"
+TEXTBOOK = "Shigley, Mechanical Engineering Design"
 
 T = TypeVar("T")
 
@@ -58,5 +59,7 @@ def credit(source: str) -> str:
 def origin(source: str) -> str:
     """Return a source as an owner reads it: "from the standard (ISO 3506-1)", "common practice", "our assumption"."""
     credited = credit(source)
+    if credited.startswith(TEXTBOOK):
+        return f"from a textbook ({credited})"
     ours = credited.startswith((CHOICE, "common practice"))
     return credited if ours else f"from the standard ({credited})"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from geometry.tables.known import CHOICE, MEMORY, PRACTICE, inches
+from geometry.tables.known import CHOICE, MEMORY, PRACTICE, SECONDARY, TEXTBOOK, inches
 
 
 class FourBolts(msgspec.Struct, frozen=True):
@@ -64,9 +64,20 @@ DEFAULT_LIMITS = {
     "seat_angle": DefaultLimit(2.86, 1.0, f"structural bolting, 1 in 20 under a nut; {MEMORY}", "seats"),  # [degrees]
     "slot_end": DefaultLimit(0.0, 0.8, CHOICE, "slot ends"),  # [mm]
     "top_edge": DefaultLimit(44.45, 50.8, PRACTICE, "holes below the top edge"),  # [mm] 1-3/4 in, 2 in advised
+    "socket_room": DefaultLimit(0.0, inches(1), CHOICE, "room in front of a socket"),  # [mm] to get it off again
+    "feed": DefaultLimit(0.0, inches(1 / 2), CHOICE, "room to insert a bolt"),  # [mm] to spare
+    "outer_washer": DefaultLimit(1.5, 1.85, CHOICE, "outer washers"),  # of the slot's width; 1.06 in over 9/16 in is usual
+    "motors": DefaultLimit(0.0, 25.0, CHOICE, "gaps between motors"),  # [mm] between brackets, and between cowls
+    "washer_stiff": DefaultLimit(0.4, 0.6, CHOICE, "stiffness of washers"),  # of an eighth of a washer's width
+    "clamp": DefaultLimit(1.0, 0.75, f"{TEXTBOOK}, {SECONDARY}", "clamp"),  # of the proof load; 0.75 where undone again
+    "pressure": DefaultLimit(1.67, 1.0, CHOICE, "pressure on the core"),  # of what it supports: 1500 psi easy, 2500 watched
+    "joint": DefaultLimit(1.0, 0.75, CHOICE, "pull on the bolts"),  # of the clamp that is left
 }
 
-METRIC_CLEARANCE = (0.0, 3.0)  # [mm] instead of an eighth of an inch; our assumption
+LESS_IS_BETTER = ("seat_angle", "clamp", "pressure", "joint")
+METRIC_LIMITS = {"clearance": (0.0, 3.0), "socket_room": (0.0, 25.0), "feed": (0.0, 12.0)}
+"""Limits of a new boat in mm, instead of eighths and halves of an inch [mm]; our assumption."""
+METRIC_CLEARANCE = METRIC_LIMITS["clearance"]
 FIRST_CLEARANCE = (0.0, 2.0)  # [mm] of files of number 1; our assumption
 
 
@@ -95,6 +106,9 @@ ASSUMPTIONS = {
     "reverse_edge": UsualValue(inches(0.5), CHOICE, "tipping edge", 0.0, inches(6)),  # [mm] below the transom's top
     "epoxy": UsualValue(55.0, CHOICE, "epoxy", 1.0, 200.0),  # [N/mm2] cured, in a filled hole: 8,000 psi of 6,000 to 10,000
     "spread_angle": UsualValue(45.0, CHOICE, "spread angle", 0.0, 75.0),  # degrees, in skin and backing plate
+    "wide_swing": UsualValue(60.0, CHOICE, "advised swing", 0.0, 360.0),  # degrees of a wrench: a side of a hexagon
+    "motor_centres": UsualValue(inches(26), PRACTICE, "middles of motors", 0.0, inches(60)),  # [mm] apart
+    "large_centres": UsualValue(inches(28.5), PRACTICE, "middles of large motors", 0.0, inches(60)),  # [mm] above 150 hp
 }
 
 MOST_SPREAD = 60.0  # [mm] or degrees: our assumption
@@ -116,7 +130,8 @@ SPREADS = {
 
 
 def is_default(name: str, span: tuple[float, float]) -> bool:
-    """Return whether a limit is that of a new design, now or in files of number 1."""
+    """Return whether a limit is that of a new design in either unit, now or in files of number 1."""
     limit = DEFAULT_LIMITS[name]
-    older = (METRIC_CLEARANCE, FIRST_CLEARANCE) if name == "clearance" else ()
-    return span in ((limit.least, limit.advised), *older)
+    others = [METRIC_LIMITS[name]] if name in METRIC_LIMITS else []
+    others += [FIRST_CLEARANCE] if name == "clearance" else []
+    return span in ((limit.least, limit.advised), *others)

@@ -198,7 +198,8 @@ def test_one_more_reading_shows_more():
 
 def test_nothing_passes_deeper_where_a_taper_changes_the_bolts_length():
     """A bolt's stock length is chosen again as the grip grows, and its end jumps: 2 mm at a time from below, none passes."""
-    design = changed(example_design(), transom__thickness__low=52.0, mounts__0__lower_hardware__socket=None)
+    no_tool = {f"mounts__0__lower_hardware__{tool}": None for tool in ("socket", "spanner")}
+    design = changed(example_design(), transom__thickness__low=52.0, **no_tool)
 
     def passes(depth):
         hung = changed(design, mounts__0__upper_at=-1e-3, mounts__0__drop=depth - 1e-3, mounts__0__row=0)

@@ -10,6 +10,7 @@ from geometry.design.assumption_measures import OWNER, changed, is_usual, rows, 
 from geometry.design.design_text import fingerprint
 from geometry.design.edits import enter, forget, set_units
 from geometry.design.measures import at_path, measure, put_path
+from geometry.design.motor import RoomAft
 from geometry.design.starts import blank
 from geometry.design.validity import NonsenseError
 from geometry.doubt.spreads import with_spreads
@@ -17,12 +18,12 @@ from geometry.judge.check import check
 from geometry.judge.joint_opening import clamp_left
 from geometry.judge.loads import bolt_loads, ratios_to_old_motor
 from geometry.judge.pressed_area import area_of
-from geometry.judge.strength import post
+from geometry.judge.strength import post, torque_at_most
 from geometry.judge.torque import drag, joint_clamp
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.known import CHOICE, PRACTICE
 from tests.designs import changed as with_values
-from tests.designs import clamp_on_mount, example_design, sure
+from tests.designs import clamp_on_mount, example_design, sure, twin_design
 
 KEYS = [row.key for row in rows()]
 NEAR = 1e-9
@@ -45,15 +46,20 @@ def test_a_new_boat_counts_with_these():
         "assumptions.thrust_share": 0.55, "assumptions.reverse_share": 0.4, "assumptions.settling": 0.3,
         "assumptions.drag_share": 0.5, "assumptions.shaft_depth": 152.4, "assumptions.centre_aft": 304.8,
         "assumptions.reverse_edge": 12.7, "assumptions.epoxy": 55.0, "assumptions.spread_angle": 45.0,
+        "assumptions.wide_swing": 60.0, "assumptions.motor_centres": 660.4, "assumptions.large_centres": 723.9,
         "limits.clearance.0": 0.0, "limits.clearance.1": 3.175, "limits.edge_diameters.0": 1.5,
         "limits.edge_diameters.1": 4.0, "limits.wood_between_diameters.0": 0.5, "limits.wood_between_diameters.1": 1.0,
         "limits.seat_angle.0": 2.86, "limits.seat_angle.1": 1.0, "limits.slot_end.0": 0.0, "limits.slot_end.1": 0.8,
-        "limits.top_edge.0": 44.45, "limits.top_edge.1": 50.8,
+        "limits.top_edge.0": 44.45, "limits.top_edge.1": 50.8, "limits.socket_room.0": 0.0, "limits.socket_room.1": 25.4,
+        "limits.feed.0": 0.0, "limits.feed.1": 12.7, "limits.outer_washer.0": 1.5, "limits.outer_washer.1": 1.85,
+        "limits.motors.0": 0.0, "limits.motors.1": 25.0, "limits.washer_stiff.0": 0.4, "limits.washer_stiff.1": 0.6,
+        "limits.clamp.0": 1.0, "limits.clamp.1": 0.75, "limits.pressure.0": 1.67, "limits.pressure.1": 1.0,
+        "limits.joint.0": 1.0, "limits.joint.1": 0.75,
         "spreads.tape": 0.8, "spreads.well": 1.5, "spreads.rake": 0.5, "spreads.print": 0.3, "spreads.mark": 0.5,
         "spreads.drill_angle": 1.0, "spreads.washer": 0.75, "spreads.freehand": 1.143, "spreads.punched": 0.762,
         "spreads.block": 0.381, "spreads.jig": 0.127,
     }, abs=NEAR)  # fmt: skip
-    practice = {"reverse_share", "settling", "shaft_depth", "centre_aft"}
+    practice = {"reverse_share", "settling", "shaft_depth", "centre_aft", "motor_centres", "large_centres"}
     sources = {key.removeprefix("assumptions."): source_of(blank(), key) for key in KEYS if key.startswith("assumptions.")}
     assert sources == {name: PRACTICE if name in practice else CHOICE for name in sources}
 
@@ -206,3 +212,54 @@ def test_a_wider_spread_makes_a_washer_less_sure():
 def test_a_clamp_on_motor_has_the_section_too():
     design = replace(example_design(), mounts=(clamp_on_mount(),))
     assert [row.key for row in assumption_measures.of_assumptions(design)] == KEYS
+
+
+OTHER_LIMITS = {
+    "socket_room": (5.0, 300.0), "feed": (2.0, 300.0), "outer_washer": (1.2, 6.0), "motors": (3.0, 300.0),
+    "washer_stiff": (0.1, 3.0), "clamp": (2.0, 0.01), "pressure": (3.0, 0.01), "joint": (2.0, 0.01),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", OTHER_LIMITS)
+def test_a_check_has_the_limits_of_the_design(name):
+    """The advised end is so strict that each of the check's values is tight; the other end lets it pass."""
+    room = {f"mounts__{index}__bracket__room_aft": RoomAft(upper=250.0, lower=250.0) for index in (0, 1)}
+    places = {"mounts__0__offset": -300.0, "mounts__1__offset": 300.0, "well__length": 250.0}
+    design = with_values(twin_design(), **room, **places)
+    before = [f for f in check(design).findings if f.check == name and f.value is not None and f.least is not None]
+    after = [f for f in check(replace(design, limits=replace(design.limits, **{name: OTHER_LIMITS[name]}))).findings
+             if f.check == name and f.value is not None and f.least is not None]  # fmt: skip
+    assert before
+    assert len(before) == len(after)
+    assert {(f.least, f.advised) for f in after} == {OTHER_LIMITS[name]}
+    assert {f.state for f in after} == {"tight"}
+    assert {(f.least, f.advised) for f in before} == {getattr(example_design().limits, name)}
+
+
+def test_torques_follow_the_limits_of_clamp_and_pressure():
+    """Torque less drag goes with the share of the proof load, and with the pressure on the core."""
+    bolt = bolts(example_design())[0]
+    looser = bolts(put_path(put_path(example_design(), "limits.clamp", (1.2, 0.75)), "limits.pressure", (3.34, 1.0)))[0]
+    for name, times in (("clamp", 1.2), ("pressure", 2.0)):
+        assert torque_at_most(looser, name) == pytest.approx(times * torque_at_most(bolt, name), rel=1e-6), name
+
+
+def test_a_washer_bends_below_its_limit():
+    """3 mm thick and 38.1 wide: a stiffness of 0.63. With a limit of 0.65 only its middle counts."""
+    bolt, bent = (bolts(put_path(example_design(), "limits.washer_stiff", limits))[0] for limits in ((0.4, 0.6), (0.65, 0.7)))
+    assert area_of(bent) < area_of(bolt) - 100.0
+
+
+def test_the_middles_of_motors_and_the_swing_that_is_advised():
+    twins = twin_design()  # 700 mm apart
+    assert not [f for f in check(twins).findings if f.at.endswith("centrelines")]
+    for name in ("motor_centres", "large_centres"):
+        powered = with_values(twins, mounts__0__power_kw=120.0 if name == "large_centres" else 20.0, mounts__1__power_kw=20.0)
+        wider = replace(powered, assumptions=replace(powered.assumptions, motor_centres=660.4, large_centres=660.4))
+        assert not [f for f in check(wider).findings if f.at.endswith("centrelines")]
+        wider = replace(wider, assumptions=replace(wider.assumptions, **{name: 750.0}))
+        assert [f.state for f in check(wider).findings if f.at.endswith("centrelines")] == ["note"]
+    spanner = {"mounts__0__lower_hardware__socket": None, "mounts__0__lower_hardware__spanner__length": 150.0,
+               "mounts__0__lower_hardware__spanner__handle": 16.0}  # fmt: skip
+    turned = with_values(assumed(wide_swing=75.0), **spanner)
+    assert {f.advised for f in check(turned).findings if f.check == "spanner"} == {75.0}

@@ -71,6 +71,15 @@ def test_number_1_gets_the_limit_of_the_top_edge_and_no_second_readings():
     assert all(reading.second is None for reading in design.readings.values())
 
 
+def test_a_file_of_number_2_gets_the_limits_of_its_unit():
+    """An inch and 25 mm in front of a socket, half an inch and 12 mm to insert a bolt: our assumption."""
+    skiff, boat = (from_text((FILES / "number_2" / f"{name}.boltwell").read_text("utf-8"))
+                   for name in ("shallow-well-skiff", "tapered-work-boat"))  # fmt: skip
+    assert (skiff.units, skiff.limits.socket_room, skiff.limits.feed) == ("in", (0.0, 25.4), (0.0, 12.7))
+    assert (boat.units, boat.limits.socket_room, boat.limits.feed) == ("mm", (0.0, 25.0), (0.0, 12.0))
+    assert (skiff.assumptions.wide_swing, skiff.limits.clamp) == (60.0, (1.0, 0.75))
+
+
 def test_a_later_field_changes_the_printed_number_only_away_from_its_default():
     design = from_text(text_of("shallow-well-skiff"))
     stricter = replace(design, limits=replace(design.limits, top_edge=(44.45, 63.5)))

@@ -55,6 +55,14 @@ def test_standing_limits_and_who_demands_them() -> None:
         "seat_angle": (2.86, 1.0),
         "slot_end": (0.0, 0.8),
         "top_edge": (44.45, 50.8),  # 1-3/4 and 2 in, common practice
+        "socket_room": (0.0, 25.4),
+        "feed": (0.0, 12.7),
+        "outer_washer": (1.5, 1.85),
+        "motors": (0.0, 25.0),
+        "washer_stiff": (0.4, 0.6),
+        "clamp": (1.0, 0.75),  # Shigley, eq. 8-31: 0.75 for a joint that is undone again
+        "pressure": (1.67, 1.0),
+        "joint": (1.0, 0.75),
     }
     assert math.degrees(math.atan(1 / 20)) == pytest.approx(DEFAULT_LIMITS["seat_angle"].least, abs=0.005)
     assert "NDS 12.5.1C" in DEFAULT_LIMITS["edge_diameters"].source

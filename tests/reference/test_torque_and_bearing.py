@@ -20,7 +20,8 @@ import math
 import pytest
 
 from geometry.judge.pressed_area import pressed_area
-from geometry.judge.strength import OF_YIELD, PRESSURE
+from geometry.judge.strength import OF_YIELD
+from geometry.tables.trade import DEFAULT_LIMITS
 from geometry.judge.torque import clamp_of, torque_for
 from geometry.tables.fasteners import bolt, grade
 from geometry.tables.friction import BANDS
@@ -149,7 +150,7 @@ def test_torque_that_the_core_allows(outer, torque):
 
 def test_bands_of_bearing_are_our_assumption():
     """Up to 1500 lbf/in2 easy, to 2500 to be watched, for dry plywood: 1.667."""
-    assert pytest.approx(2500 / 1500, abs=0.005) == PRESSURE[0]
+    assert pytest.approx(2500 / 1500, abs=0.005) == DEFAULT_LIMITS["pressure"].least
 
 
 def test_an_epoxy_filled_hole_carries_the_clamp_by_itself():

@@ -55,6 +55,25 @@ def test_limits_are_the_programs(page: str) -> None:
     assert f"{100 * SURE:g} of 100 cases" in text(page)
 
 
+def test_the_limits_of_loads_and_washers_are_the_programs() -> None:
+    """Each figure of the page is the table's, in percent or inches."""
+    page = text("sources")
+    for name, said in {
+        "pressure": "with {0} % of what it supports, and {1} % is advised",
+        "joint": "with {0} % of the clamp that stays, and {1} % is advised",
+        "outer_washer": "at least {0} % of its slot’s width, and {1} % advised",
+        "washer_stiff": "at least {0} % of an eighth of its width, and {1} % advised",
+    }.items():
+        limit = DEFAULT_LIMITS[name]
+        assert said.format(round(100 * limit.least), round(100 * limit.advised)) in page
+    assert DEFAULT_LIMITS["clamp"].advised == 0.75
+    assert "75 % of that for a joint that is opened again" in page
+    assert (DEFAULT_LIMITS["socket_room"].advised, DEFAULT_LIMITS["feed"].advised) == pytest.approx((INCH, INCH / 2))
+    assert "An inch (25 mm) to get the socket off again, and half an inch (12 mm) to spare" in page
+    assert DEFAULT_LIMITS["motors"].advised == 25.0
+    assert "two motors should be 25 mm apart" in page
+
+
 def test_the_pattern_and_the_usual_places_are_the_programs() -> None:
     apart = 2 * additions._HALF_TWIN
     assert apart == pytest.approx(26 * INCH)
@@ -93,6 +112,8 @@ ASSUMED = {  # as the page says it; the source is the page's section
     "shaft_depth": "is 6 in (152 mm) below",
     "centre_aft": "Balance point: 12 in (305 mm) aft", "reverse_edge": "edge 1/2 in (13 mm) below",
     "epoxy": "carries 8,000 psi (55 N/mm2)", "spread_angle": "spread it at 45°",
+    "wide_swing": "should turn 60° on a nut", "motor_centres": "26 in (660 mm) apart",
+    "large_centres": "28 1/2 in (724 mm) where one has more than 150 hp",
 }  # fmt: skip
 
 
