@@ -20,7 +20,9 @@ from app.ui.tool_button import ToolButton
 from app.ui.typography import sized
 from geometry.design.measures import name_of
 from templates_out.views.cut import Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
+from templates_out.views.sweep import is_shown, sweep_rect
 from templates_out.views.view_focus import ViewFocus
+from templates_out.views.viewport import union
 
 if TYPE_CHECKING:
     from app.canvas.drill_text import OtherWay
@@ -55,6 +57,7 @@ class CutCanvas(Drawing):
         self.other: Design | None = None
         self.ring = DetailRing(self, self)
         self._stood: dict[str, int] = {}  # places of the figures: during a drag they stay there while they can
+        self._swept = False  # whether the motor's sweep is shown, which takes a wider view
         self._hover = ""  # key of the dimension under the pointer
         self.setAccessibleName("Cut through the transom, seen from starboard")
 
@@ -68,7 +71,8 @@ class CutCanvas(Drawing):
         asked = checked, self.side, self.view_state.mount
         if self._work is None or self._work[0][0] is not checked or self._work[0][1:] != asked[1:]:
             self._work = asked, cut_rect(checked.design, self.side, self.view_state.mount)
-        return self._work[1]
+        swept = sweep_rect(checked.design, self.cut_focus)
+        return self._work[1] if swept is None else union(self._work[1], swept)
 
     def whole(self, checked: Checked) -> Rect:
         """Return the same part with more around it."""
@@ -93,7 +97,11 @@ class CutCanvas(Drawing):
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design. The ring may follow a little later."""
         self.ring.follow(checked)
+        before = self.view is not None and self._swept
         super().show_checked(checked, view_state)
+        self._swept = is_shown(checked.design, self.cut_focus)
+        if self._swept != before and self.view is not None and not self.own:
+            self.refit()
 
     def relayout(self) -> None:
         """Choose the figures' places and the ring's scale again after a cancelled drag, also while a button is held."""

@@ -144,9 +144,9 @@ def _part(row: FindingsRow) -> str:
         lights = "outside washer"
     if lights == "old hole":
         return f"old hole {row.first.rests[0].split('.')[1]}"
-    if not mounts or not (row.bolt or lights == "bracket"):
+    if not mounts or not (row.bolt or lights in ("bracket", "sweep")):
         return ""
-    return f"{row.bolt} {lights}:{mounts[0]}" if row.bolt else f"bracket:{mounts[0]}"
+    return f"{row.bolt} {lights}:{mounts[0]}" if row.bolt else f"{lights}:{mounts[0]}"
 
 
 @lru_cache(maxsize=512)  # while a hand drags, most rows are those of the step before

@@ -16,6 +16,7 @@ from assets import design_text
 from geometry.design.choices import choices
 from geometry.design.design_text import from_text
 from geometry.design.edits import hang
+from geometry.design.motor import Tilt, TiltPoint
 from geometry.design.units import format_length
 from geometry.judge.check import check
 from geometry.solid.level import other_way
@@ -26,8 +27,9 @@ from templates_out.views.cut_ghost import ghost_marks
 from templates_out.views.detail import RADIUS, detail_box, detail_centre, detail_marks
 from templates_out.views.dimensions import Figure, size_line
 from templates_out.views.face import face_marks
+from templates_out.views.sweep import part_of_sweep, sweep_rect
 from templates_out.views.view_focus import ViewFocus
-from templates_out.views.viewport import Viewport, fit, round_all, work_rect
+from templates_out.views.viewport import Viewport, fit, round_all, union, work_rect
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -86,6 +88,17 @@ def _plated() -> Checked:
     return check(msgspec.structs.replace(checked.design, inside_blocks=()))
 
 
+@cache
+def _tilting() -> Checked:
+    """A motor whose cowl was measured; the figures are invented."""
+    point = TiltPoint(radius=440.0, angle=12.0, half_width=120.0)
+    tilt = Tilt(tube=(70.0, 30.0), most=70.0, lock=35.0, points=(point,))
+    design = boat(DEMONSTRATION, FIT_DROP).design
+    well = None if design.well is None else msgspec.structs.replace(design.well, front_height=25.4)
+    mount = msgspec.structs.replace(design.mounts[0], tilt=tilt)
+    return check(msgspec.structs.replace(design, well=well, mounts=(mount,)))
+
+
 def _cut(
     source: Callable[[], Checked], width: float, height: float, *, lit: str = "", rect: Rect | None = None,
     ring: bool = False, times: int | None = None, other: Callable[[Design], Design] | None = None,
@@ -113,6 +126,14 @@ def _face(
     """The face, in ``rect`` [boat mm] or where the work is."""
     checked = source()
     return face_marks(checked, fit(rect or work_rect(checked.design), width, height), ViewFocus(lit=lit))
+
+
+def _swept(width: float, height: float) -> tuple[Mark, ...]:
+    """The cut with the sweep of a motor's cowl, from the tilt tube to the lip of the well's front."""
+    checked, focus = _tilting(), ViewFocus(chosen=part_of_sweep(0))
+    rect = sweep_rect(checked.design, focus)
+    part = cut_rect(checked.design, _SIDE)
+    return cut_marks(checked, fit(part if rect is None else union(part, rect), width, height), _SIDE, 0, focus)
 
 
 def _top_step(width: float, height: float) -> tuple[Mark, ...]:
@@ -247,5 +268,6 @@ PICTURES: dict[str, Picture] = {
     "sheet": Picture(215.9 / 279.4, _sheet, paper=279.4, slow=True),
     "gauge": Picture(279.4 / 215.9, _gauge, paper=215.9, share=0.62, slow=True),
     "old-holes": Picture(0.5, partial(_face, _drilled), slow=True),
+    "swept": Picture(0.7, _swept, share=0.8),
     "named": Picture(0.62, _words),
 }

@@ -45,7 +45,8 @@ class CheckKind(msgspec.Struct, frozen=True, kw_only=True):
         brief: three or four words for a list of fits, with "{pair}", "{figure}" and "{last}" for the last part of its place;
             "" for its title and figure.
         hardware: the readings of a bolt's hardware that it needs besides washers and spacer, each the beginning of a key.
-        lights: the part of a bolt that its line lights in face and cut; "bracket" for the motor's bracket, "old hole".
+        lights: the part of a bolt that its line lights in face and cut; "bracket" for the motor's bracket, "sweep" for its
+            sweep, "old hole".
     """
 
     key: str
@@ -161,12 +162,12 @@ _ALL = (
     ),
     CheckKind(
         key="tilt_room", title="Room to tilt the motor", noun="room to tilt", nouns="room to tilt", family="room",
-        place="room-to-tilt-and-turn", stops="never", lights="bracket", clear_line="Least room to tilt and turn",
+        place="room-to-tilt-and-turn", stops="never", lights="sweep", clear_line="Least room to tilt and turn",
         clear_name="tilted", ease="Make room to tilt the motor",
     ),
     CheckKind(
         key="lock_room", title="Room to turn the motor", noun="room to turn", nouns="room to turn", family="room",
-        place="room-to-tilt-and-turn", stops="never", lights="bracket", clear_line="Least room to tilt and turn",
+        place="room-to-tilt-and-turn", stops="never", lights="sweep", clear_line="Least room to tilt and turn",
         clear_name="turned", ease="Make room to turn the motor", aside=(("sweeps", "Room between turned motors"),),
     ),
     CheckKind(

@@ -214,7 +214,8 @@ def _alike(ends: tuple[Point, Point], front: Front) -> Iterator[Point]:
 def sides_of(design: Design, space: Space, sweeps: list[Sweep]) -> tuple[float, float]:
     """Return the u of the well's port and starboard side: the innermost places no lower than the sweeps [mm].
 
-    The sides run on upward without end. That is the safe side where they stop at a deck.
+    The sides run on upward without end. That is the safe side where they stop at a deck. Their rounded corners with the
+    inner face count as wide as they are where the sweeps come nearest to that face.
     """
     face = faces(design.transom)
     rise = face.rake - math.atan(space.falls) + face.taper
@@ -224,8 +225,12 @@ def sides_of(design: Design, space: Space, sweeps: list[Sweep]) -> tuple[float, 
     one = face.level_point(*face.face_point(1.0, 0.0))
     unit = (one[0] - zero[0]) * up[0] + (one[1] - zero[1]) * up[1]
     lowest = min(sweep.lowest(up) for sweep in sweeps)
+    ahead = face.level_point(*face.face_point(0.0, 1.0))
+    square = ahead[0] - zero[0], ahead[1] - zero[1]  # of length 1, from the inner face into the boat
+    nearest = max(0.0, min(sweep.lowest(square) for sweep in sweeps) - zero[0] * square[0] - zero[1] * square[1])
     w = (lowest - zero[0] * up[0] - zero[1] * up[1]) / unit
-    port, starboard = [space.edges[0].b[0]], [space.edges[-1].a[0]]
+    port = [space.edges[0].b[0] + space.edges[0].strip(nearest)]
+    starboard = [space.edges[-1].a[0] - space.edges[-1].strip(nearest)]
     for edge in space.edges[1:-1]:
         high, low = max(edge.a[1], edge.b[1]), min(edge.a[1], edge.b[1])
         if abs(edge.normal_w) > _WALL or high < w:
@@ -234,5 +239,6 @@ def sides_of(design: Design, space: Space, sweeps: list[Sweep]) -> tuple[float, 
         if low < w:
             share = (w - edge.a[1]) / (edge.b[1] - edge.a[1])
             ends = [edge.a[0] + share * (edge.b[0] - edge.a[0]), max((edge.a, edge.b), key=lambda end: end[1])[0]]
-        (port if edge.normal_u > 0.0 else starboard).extend(ends)
+        inward = edge.strip(nearest) / edge.normal_u
+        (port if edge.normal_u > 0.0 else starboard).extend(end + inward for end in ends)
     return max(port), min(starboard)

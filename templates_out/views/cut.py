@@ -24,6 +24,7 @@ from templates_out.views.cut_bolts import bolt_marks, box
 from templates_out.views.cut_figures import figure_marks
 from templates_out.views.cut_parts import floor_line, standing_marks
 from templates_out.views.plane import Plane, plane_at
+from templates_out.views.sweep import sweep_of_cut
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
 from templates_out.views.viewport import Rect, Viewport, if_known, known_points, round_all
@@ -58,6 +59,7 @@ def bare_marks(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> tuple[Mark
         *(mark for bolt in pair for mark in bolt_marks(scene, plane, bolt, joined)),
         *if_known(partial(floor_line, scene, plane)),
         *if_known(partial(_doubt_marks, scene, plane, pair)),
+        *sweep_of_cut(scene),
     )
 
 

@@ -88,6 +88,11 @@ def round_all(points: Iterable[Point], air: float = 0.0) -> Rect | None:
     return min(xs) - air, min(ys) - air, max(xs) + air, max(ys) + air
 
 
+def union(first: Rect, second: Rect) -> Rect:
+    """Return the upright rectangle around two."""
+    return min(first[0], second[0]), min(first[1], second[1]), max(first[2], second[2]), max(first[3], second[3])
+
+
 def work_rect(design: Design) -> Rect:
     """Return the part of the face where the work is: holes, washers, brackets, well, old holes, and air [boat mm]."""
     points: list[Point] = [(0.0, 0.0)]

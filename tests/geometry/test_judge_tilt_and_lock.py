@@ -93,8 +93,20 @@ def test_the_sides_by_hand():
 
 def test_a_place_deep_in_the_well_meets_its_sides_where_it_is():
     """Tilted by 90° a place 200 forward of the tube is 200 below it: 121.9 below the datum. The side leans 20 in 261."""
-    design = upright(tilt((200.0, 90.0, 40.0), most=90.0))
+    design = upright(tilt((200.0, 90.0, 40.0), most=90.0), well__fillet_radius=0.0)
     assert value(design, "lock_room") == pytest.approx(320.0 - 20.0 * 121.9 / 261.0 - 40.0, abs=0.001)
+
+
+@pytest.mark.parametrize(("ahead", "narrower"), [(400.0, 0.0), (100.0, 12.0)])
+def test_the_rounded_corner_takes_room_where_the_sweep_comes_near_the_inner_face(ahead, narrower):
+    """The sides are upright at the sweep, and their corner with the inner face has a radius of 12.
+
+    A place 400 forward of the tube stays ahead of the corner while it tilts by 5°. One 100 forward comes from behind the
+    inner face: there the corner takes all of its radius.
+    """
+    box = ((-300, 0), (-300, -261), (300, -261), (300, 0))
+    design = upright(tilt((ahead, 90.0, 40.0), most=5.0), well__profile=box)
+    assert value(design, "lock_room") == pytest.approx(300.0 - narrower - 40.0, abs=1e-6)
 
 
 @pytest.mark.parametrize("seed", range(30))
@@ -149,7 +161,7 @@ def test_the_most_of_a_turn():
 
 def test_the_sides_follow_a_knee_in_the_well():
     knee = ((-320, 0), (-320, -60), (-260, -100), (-250, -261), (300, -261), (320, 0))
-    design = upright(tilt((200.0, 90.0, 40.0), most=90.0), well__profile=knee)
+    design = upright(tilt((200.0, 90.0, 40.0), most=90.0), well__profile=knee, well__fillet_radius=0.0)
     port, starboard = sides_of(design, space(design), [sweep_of(design, 0, 0)])
     assert (port, starboard) == pytest.approx((-260.0 + 10.0 * 21.9 / 161.0, 320.0 - 20.0 * 121.9 / 261.0), abs=1e-6)
 

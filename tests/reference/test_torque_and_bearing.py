@@ -21,12 +21,11 @@ import pytest
 
 from geometry.judge.pressed_area import pressed_area
 from geometry.judge.strength import OF_YIELD
-from geometry.tables.trade import DEFAULT_LIMITS
 from geometry.judge.torque import clamp_of, torque_for
 from geometry.tables.fasteners import bolt, grade
 from geometry.tables.friction import BANDS
 from geometry.tables.known import MPA_PER_KSI, N_PER_LBF, NM_PER_LB_FT
-from geometry.tables.trade import ASSUMPTIONS
+from geometry.tables.trade import ASSUMPTIONS, DEFAULT_LIMITS
 
 IN = 25.4
 LBF_IN = NM_PER_LB_FT / 12
