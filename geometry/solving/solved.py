@@ -13,7 +13,6 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 import msgspec
-import numpy as np
 from msgspec.structs import replace
 
 from geometry.design.measures import at_path, floor_place, measure, put_path
@@ -24,7 +23,6 @@ from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts, with_holes_off
 from geometry.solving.compared import compared, pilot_spread, share_of_cut
 from geometry.solving.comparisons import CUT, comparisons
-from geometry.solving.least_squares import best_values
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -95,6 +93,8 @@ def solved_near(design: Design, base: Design) -> Design:
     """
     if not comparisons(base):
         return design
+    import numpy as np
+
     near = solution(base)
     if near.best is None or near.holds(design):
         return _reused(near, design)
@@ -175,6 +175,10 @@ def _best(design: Design, used: tuple[Comparison, ...], unknowns: tuple[Unknown,
     Raises:
         NonsenseError, Unmeasured: a size on the way is impossible.
     """
+    import numpy as np
+
+    from geometry.solving.least_squares import best_values  # few boats have second readings, and numpy slows the start
+
     spreads = []
     for each in used:
         row = measure(design, each.key)
@@ -206,10 +210,14 @@ def _best(design: Design, used: tuple[Comparison, ...], unknowns: tuple[Unknown,
 
 
 def _expected(design: Design, used: tuple[Comparison, ...]) -> Floats:
+    import numpy as np
+
     return np.array([each.expect(design) for each in used])
 
 
 def _possible(unknowns: tuple[Unknown, ...], values: Floats) -> Floats:
+    import numpy as np
+
     low = np.array([0.0 if each.key in _AT_LEAST_0 else -np.inf for each in unknowns])
     raised: Floats = np.maximum(values, low)
     return raised
