@@ -57,7 +57,7 @@ class Card(QWidget):
         previewed: a design in the middle of a key held down. committed: (label, design).
         view_changed: a view state: a section opened, an entry lit. cancelled: what was previewed is dropped.
         said: why a choice could not be made. measuring, sheets: the measuring sheet, or
-            all sheets, are asked for.
+            all sheets, are asked for. surveying: the window of the survey is asked for.
     """
 
     previewed = Signal(object)
@@ -66,6 +66,7 @@ class Card(QWidget):
     view_changed = Signal(object)
     said = Signal(str)
     measuring = Signal()
+    surveying = Signal()
     sheets = Signal()
 
     def __init__(self, picture: QWidget | None = None) -> None:
@@ -103,6 +104,10 @@ class Card(QWidget):
         foot = QVBoxLayout()
         foot.setContentsMargins(16, 0, 16, 6)
         foot.addWidget(self.sheet_line)
+        self.survey_line = ActLine()
+        self.survey_line.show_words("Survey: distances between points")
+        self.survey_line.clicked.connect(self.surveying)
+        foot.addWidget(self.survey_line)
         whole.addLayout(foot)
         self.next_step.committed.connect(self.committed)
         self.next_step.hinted.connect(self._hint)

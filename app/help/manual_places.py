@@ -94,6 +94,7 @@ _OTHER_TOOLS = {"zone": "placing#the-drillable-zone"}
 _LATER = {
     "LowEnoughPanel": "placing#will-it-hang-low-enough", "FitPanel": "placing#find-a-fit", "ComparePage": "placing#compare",
     "IsometricCanvas": "placing#isometric-picture",
+    "SurveyWindow": "measuring#survey", "TapedWindow": "sheets#after-taping",
 }  # fmt: skip
 """Parts that the window makes late, by the name of their class, so that help does not load them."""
 

@@ -15,6 +15,9 @@ from geometry.survey.taped_paper import Paper, is_out, judged
 from geometry.survey.taped_words import verdict_words
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from app.printing.sheet_set import SheetSet
     from geometry.design.design import Design
     from geometry.design.units import Unit
     from geometry.judge.findings import Checked
@@ -87,14 +90,30 @@ def table_of(checked: Checked, printing: Printing) -> TapedTable:
     return TapedTable(taped_paper(checked.design, plan, pages, stretch), bar_lengths(checked, printing), reason)
 
 
-def with_readings(design: Design, paper: Paper, read: dict[str, float]) -> Design:
-    """Return ``design`` with what was read on its taped-up paper, next to what was read on it before.
+def table_of_sheets(sheets: SheetSet) -> TapedTable | None:
+    """Return the table of the template among the sheets; None where it is not among them."""
+    from templates_out.layout.drilling_permission import stamp
+    from templates_out.layout.taped_table import taped_paper
+
+    start = 0
+    for group in sheets.groups:
+        if group.key == "template":
+            pages = sheets.pages[start : start + group.count]
+            stretch = sheets.correction.on(sheets.plan.orientation)
+            paper = taped_paper(sheets.checked.design, sheets.plan, pages, stretch)
+            return TapedTable(paper, sheets.bars, stamp(sheets.checked) or "")
+        start += group.count
+    return None
+
+
+def with_readings(design: Design, paper: Paper, read: Mapping[str, float | None]) -> Design:
+    """Return ``design`` with what was read on its taped-up paper, next to what was read on it before. None: not read.
 
     Raises:
         NonsenseError: a reading that no paper has.
     """
     before = TapedTable(paper, (0.0, 0.0)).readings(design)
-    both = {**before, **read}
+    both = {row: length for row, length in {**before, **read}.items() if length is not None}
     readings = tuple(TapedReading(row=row.name, read=both[row.name]) for row in paper.rows if row.name in both)
     return replace(design, taped=TapedReadings(number=fingerprint(design), readings=readings) if readings else None)
 

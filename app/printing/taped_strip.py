@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
 from app.printing.sheet_set import SheetSet, taped_words
-from app.ui.basic_widgets import ground, unbroken, words
+from app.ui.basic_widgets import Button, ground, unbroken, words
 
 if TYPE_CHECKING:
     from app.document.view_state import ViewState
@@ -17,7 +18,13 @@ HIGH = 44
 
 
 class TapedStrip(QWidget):
-    """One line, in the ladder's place."""
+    """One line, in the ladder's place, with a button for what was read.
+
+    Signals:
+        asked: the window of the taped-up check is asked for.
+    """
+
+    asked = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -31,6 +38,9 @@ class TapedStrip(QWidget):
         row.setSpacing(14)
         row.addWidget(words("After taping", size="section", strong=True))
         row.addWidget(self._text, 1)
+        self.button = Button("Type what you read", high=30)
+        self.button.clicked.connect(self.asked)
+        row.addWidget(self.button)
         self.hide()
 
     @property
@@ -44,5 +54,6 @@ class TapedStrip(QWidget):
 
     def show_plan(self, sheets: SheetSet | None) -> None:
         """Say what to measure."""
+        self.button.setEnabled(sheets is not None and "template" in sheets.options.kinds)
         self._text.setText("" if sheets is None else unbroken(taped_words(sheets)))
         self.setAccessibleDescription(self._text.text())

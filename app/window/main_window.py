@@ -40,6 +40,7 @@ from app.window.undo_highlight import UndoHighlight
 if TYPE_CHECKING:
     from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 
+    from app.card.survey_window import SurveyWindow
     from app.document.document import Document
     from app.frame.start_page import StartPage
     from app.help.manual_window import Manual
@@ -145,6 +146,7 @@ class MainWindow(QMainWindow):
         self.file_actions.saved.connect(self.foot.show_saved)
         self.card.said.connect(self.foot.say)
         self.card.sheets.connect(self.make_sheets)
+        self.card.surveying.connect(self.show_survey)
         self.card.measuring.connect(partial(self.file_actions.sheet, "measuring"))
         self.file_actions.settling.connect(self.card.settle)
         self.file_actions.boat_opened.connect(self.show_board)
@@ -198,6 +200,19 @@ class MainWindow(QMainWindow):
         from app.help.manual_window import manual_of
 
         return manual_of(menu_entries(self), self)
+
+    @cached_property
+    def survey(self) -> SurveyWindow:
+        """The window of the survey; made when it is first needed."""
+        from app.card.survey_window import SurveyWindow
+
+        return SurveyWindow(self.document, self)
+
+    def show_survey(self) -> None:
+        """Open the window of the survey."""
+        self.survey.show()
+        self.survey.raise_()
+        self.survey.activateWindow()
 
     def show_manual(self) -> None:
         """Open the manual at the page for the focus."""

@@ -61,6 +61,9 @@ class MenuWindow(Protocol):
     def leave_sheets(self) -> None:
         """Go back from the sheets to the drawing."""
 
+    def show_survey(self) -> None:
+        """Open the window of the survey."""
+
     def show_manual(self) -> None:
         """Open the manual at the page for the focus."""
 
@@ -155,6 +158,9 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
             separator("&Draw"),
             MenuEntry(
                 "&Draw", fixed("&Both sides alike"), None, window.face_head.alike.click, window.face_head.alike.isVisible
+            ),
+            MenuEntry(
+                "&Draw", fixed("Sur&vey…"), None, window.show_survey,
             ),
             MenuEntry(
                 "&Draw", fixed("S&quare or level"), None, window.cut.switch.click, lambda: bool(document.design.mounts),

@@ -108,15 +108,21 @@ def rows_for(
         pairs: numbers of holes. joins: the name of each, the number of its seam, and its length [mm].
     """
     within = WITHIN[unit]
-    made = [
-        Row(f"{holes[a][0]} to {holes[b][0]}", "holes", math.dist(holes[a][1], holes[b][1]), within["holes"], a, b)
-        for a, b in pairs
-    ]
+    made = []
+    for a, b in pairs:
+        (first, start), (second, end) = holes[a], holes[b]
+        made.append(Row(f"{first} to {_second(first, second)}", "holes", math.dist(start, end), within["holes"], a, b))
     made += [Row(name, "join", length, within["join"], seam=seam) for name, seam, length in joins]
     for number, (name, (u, v)) in enumerate(holes):
         made.append(Row(f"{name} to the top edge", "top edge", abs(v), within["top edge"], number))
         made.append(Row(f"{name} to the centreline", "centreline", abs(u), within["centreline"], number))
     return tuple(made)
+
+
+def _second(first: str, second: str) -> str:
+    """Return a hole's name after another one's, without the motor that both belong to."""
+    motor, comma, name = second.rpartition(", ")
+    return name if comma and first.startswith(f"{motor}, ") else second
 
 
 def judged(paper: Paper, read: dict[str, float]) -> Verdict:

@@ -26,6 +26,7 @@ from geometry.design.measures import SECTIONS, at_path, put_path
 from geometry.design.motor import Tilt, TiltPoint
 from geometry.design.patterns import backing_plate
 from geometry.design.pilots import with_pilot
+from geometry.design.site_checks import SurveyDistance, SurveyReadings, TapedReading, TapedReadings
 from geometry.doubt.spreads import with_spreads
 from geometry.errors import OwnerError
 from geometry.judge.check import check
@@ -33,6 +34,7 @@ from geometry.tables.fasteners import bolt_names
 from geometry.tables.grades import grade_names
 from geometry.tables.materials import core_names
 from templates_out.drawing.marks import Text
+from templates_out.layout.taped_table import paper_without_joins
 from templates_out.pages.shop import shop_pages
 from templates_out.pages.view_pages import view_pages
 from tests.designs import changed, clamp_on_mount, example_design
@@ -45,7 +47,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Page
 
 WAITING = {  # fields that nothing reads yet, each with the issue that brings its reader
-    "pilots.*.how": 14, "survey": 14, "taped": 14, "as_drilled": 14, "second": 14, "photo": 18,
+    "pilots.*.how": 14, "as_drilled": 14, "second": 14, "photo": 18,
 }  # fmt: skip
 BY_THEMSELVES = {  # fields that a test below takes by themselves: the reader of files and the manual read the first two
     "boltwell", "notes", "mounts.*.bracket.kind",
@@ -94,6 +96,13 @@ def boats() -> dict[str, Design]:
     tilted = changed(
         example, mounts__0__tilt=Tilt(tube=(60.0, 40.0), most=65.0, lock=35.0, points=points), well__front_height=20.0,
     )  # fmt: skip
+    at_port = SurveyDistance(face="outside", from_="mark at port", to="centreline", length=120.0, spread=None)
+    down = replace(at_port, to="top edge", length=260.0, spread=1.0)
+    third = replace(at_port, to="middle of the top edge", length=286.0)
+    inside_too = tuple(replace(each, face="inside") for each in (at_port, down, third))
+    row = paper_without_joins(example).rows[0]
+    read = TapedReadings(number=fingerprint(example), readings=(TapedReading(row=row.name, read=row.expected),))
+    checked_at_boat = replace(example, survey=SurveyReadings(distances=(at_port, down, third, *inside_too)), taped=read)
     clamped = replace(example, mounts=(clamp_on_mount(),))
     twin = changed(demonstration("twin-motor-launch"), outside_fittings=(), inside_blocks=(), old_holes=())
     piloted = with_pilot(twin, 1, "lower starboard", value=1.5)
@@ -104,6 +113,7 @@ def boats() -> dict[str, Design]:
     return {
         "example": example, "full": full, "own sizes": own, "cut washers": cut, "spanner": spanner, "from inside": inside,
         "no plate": alone, "flat bottom": flat, "clamped": clamped, "plated": plated, "tilted": tilted,
+        "checked at the boat": checked_at_boat,
         "piloted": piloted,
         **{name: demonstration(name) for name in assets.design_names()},
     }  # fmt: skip

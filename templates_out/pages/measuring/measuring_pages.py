@@ -10,7 +10,7 @@ from itertools import groupby
 from geometry.design.design import Design
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing import sheet_pens as pens
-from templates_out.drawing.fonts import text_width
+from templates_out.drawing.fonts import text_width, writable
 from templates_out.drawing.marks import Circle, Line, Mark, Page, Text
 from templates_out.drawing.sheet_pens import shortened, words, wrapped
 from templates_out.layout.balloons import BALLOON, NUMBER
@@ -26,6 +26,11 @@ NAME, HOW = 7.6, 46.0  # mm from the left: where an item's name begins, and how 
 PICTURE = 76.0  # mm: height of both drawings
 SHARE = 0.57  # of the width that the face takes
 UNDER = pens.UNDER
+MORE = 4  # blank lines for further distances of a survey
+SURVEY = (
+    "Distances between holes, corners and your own marks, more than are needed. Measure to the centreline and to the top edge "
+    "square, the shortest way. Do not look at what you read before."
+)
 
 
 def measuring_pages(design: Design, date: datetime.date, paper: str = "letter") -> tuple[Page, ...]:
@@ -63,6 +68,22 @@ def _pieces(sheet: Sheet, top: float) -> Iterator[Piece]:
         if top + end < MARGIN:  # longer than a page: it is broken where it has to be
             lines = [lines[0], *(Piece(line.write) for line in lines[1:])]
         yield from (*lines[:-1], Piece(lines[-1].write))
+    yield from _survey(sheet)
+
+
+def _survey(sheet: Sheet) -> Iterator[Piece]:
+    """Yield a blank for each distance of the survey that was begun, and some for more."""
+    design = sheet.design
+    if design.survey is None:
+        return
+    yield Piece(partial(sheet.heading, text="Survey"), tied=True)
+    yield Piece(partial(sheet.paragraph, text=SURVEY), tied=True)
+    for number, each in enumerate(design.survey.distances, start=1):
+        where = ", inside" if each.face == "inside" else ""
+        name = f"{number}  {writable(each.from_)} to {writable(each.to)}{where} [{design.units}]"
+        yield Piece(partial(sheet.to_fill, name=name, at=(0.0, 0.6)), tied=number == 1)
+    for _ in range(MORE):
+        yield Piece(lambda y: sheet.blank(y, ("from", 0.0), ("to", 0.34), (f"distance [{design.units}]", 0.68)))
 
 
 def how_to(design: Design) -> str:

@@ -24,6 +24,7 @@ from templates_out.layout.reading_pages import HEAD, ROW, SUBHEAD, TITLE, Piece,
 from templates_out.pages.shop import shop_holes as says
 from templates_out.pages.shop.shop_buy import to_buy
 from templates_out.pages.shop.shop_chances import before_drilling_pieces
+from templates_out.pages.shop.shop_checks import check_pieces
 from templates_out.pages.shop.shop_findings import summary_lines, why
 from templates_out.pages.shop.shop_pictures import pictures
 from templates_out.pages.shop.shop_sources import exactly, readings, sources
@@ -102,6 +103,7 @@ def _pieces(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
         yield from _places(checked, sheet, index)
     yield from _buying(checked, sheet)
     yield from before_drilling_pieces(design, sheet)
+    yield from check_pieces(design, sheet)
     yield from _working(checked, sheet)
     yield from torque_pieces(design, sheet, strength_pieces(checked, sheet))
     yield from readings(design, sheet)

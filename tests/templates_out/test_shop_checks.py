@@ -1,0 +1,125 @@
+"""The checks at the boat on the sheets: the taped-up paper's table, the survey with its ellipses, and blanks for both."""
+
+from __future__ import annotations
+
+import datetime
+import math
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.boat import OldHole
+from geometry.design.design_text import fingerprint
+from geometry.design.site_checks import SurveyDistance, SurveyReadings, TapedReading, TapedReadings
+from geometry.judge.check import check
+from geometry.survey.of_design import surveyed
+from templates_out.drawing.marks import Line, Path, Text
+from templates_out.drawing.printer import Printing
+from templates_out.layout.taped_table import paper_without_joins, taped_paper
+from templates_out.pages.measuring.measuring_pages import measuring_pages
+from templates_out.pages.shop.shop_pages import shop_pages
+from templates_out.pages.template.template_pages import template_layout, template_set
+from templates_out.views.survey_picture import survey_picture
+from tests.designs import example_design, roomy
+
+DATE = datetime.date(2026, 11, 30)
+HOLE = OldHole(name="old lower port", at=(-120.0, -255.0), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+READ = (("centreline", 120.0), ("top edge", 255.0), ("middle of the top edge", math.hypot(120.0, 255.0)))
+
+
+def with_survey(off: float = 0.0):
+    lengths = {**dict(READ), "top edge": dict(READ)["top edge"] + off}
+    distances = tuple(
+        SurveyDistance(face="outside", from_="old lower port", to=to, length=length, spread=None)
+        for to, length in lengths.items()
+    )
+    return replace(roomy(), units="mm", old_holes=(HOLE,), survey=SurveyReadings(distances=distances))
+
+
+def texts(design) -> list[str]:
+    return [mark.text for page in shop_pages(check(design), DATE) for mark in page.marks if isinstance(mark, Text)]
+
+
+def test_the_shop_sheet_has_each_line_of_the_table_with_its_figure_and_a_blank() -> None:
+    design = replace(roomy(), units="mm")
+    said = texts(design)
+    rows = paper_without_joins(design).rows
+    assert len(rows) == 6 + 8
+    for row in rows:
+        assert row.name in said
+        assert f"{row.expected:.1f} mm" in said or f"{row.expected:.0f} mm" in said
+    blanks = [mark for page in shop_pages(check(design), DATE) for mark in page.marks
+              if isinstance(mark, Line) and mark.part == "blank"]  # fmt: skip
+    assert len(blanks) == len(rows)
+
+
+def test_a_figure_that_was_read_takes_its_blank_and_says_where_it_is_off() -> None:
+    design = replace(roomy(), units="mm")
+    row = paper_without_joins(design).rows[0]
+    read = (TapedReading(row=row.name, read=row.expected + 3.0),)
+    taped = replace(design, taped=TapedReadings(number=fingerprint(design), readings=read))
+    assert any(text.endswith(" mm off") for text in texts(taped))
+    old = replace(design, taped=TapedReadings(number="AAAA-AAAA", readings=read))
+    assert texts(old) == texts(design)
+
+
+def test_the_shop_sheet_says_how_the_survey_agrees_and_draws_its_ellipse() -> None:
+    said = texts(with_survey())
+    assert "Survey of the outside" in said
+    assert any(text.startswith("All 3 readings agree within") for text in said)
+    pages = shop_pages(check(with_survey()), DATE)
+    drawn = [mark.part for page in pages for mark in page.marks if isinstance(mark, Path)]
+    assert [part for part in drawn if part.startswith("ellipse")] == ["ellipse: old lower port"]
+
+
+def test_the_ellipse_in_the_picture_has_the_axes_and_the_turn_that_were_calculated() -> None:
+    design = with_survey()
+    done = surveyed(design)[0]
+    marks = survey_picture(design, "outside", done, 120.0, 80.0)
+    ring = next(mark for mark in marks if isinstance(mark, Path) and mark.part == "ellipse: old lower port")
+    middle = tuple(sum(axis) / len(ring.points) for axis in zip(*ring.points, strict=True))
+    reach = [math.dist(point, middle) for point in ring.points]
+    ellipse = done.survey.placed[0].ellipse
+    assert max(reach) / min(reach) == pytest.approx(ellipse.long / ellipse.short, rel=0.01)
+    far = ring.points[reach.index(max(reach))]
+    turned = math.degrees(math.atan2(far[1] - middle[1], far[0] - middle[0]))
+    assert abs((turned - ellipse.turned + 90.0) % 180.0 - 90.0) < 4.0
+
+
+def test_distances_that_do_not_agree_are_dashed_and_numbered() -> None:
+    design = with_survey(off=40.0)
+    done = surveyed(design)[0]
+    marks = survey_picture(design, "outside", done, 120.0, 80.0)
+    wrong = {mark.text for mark in marks if isinstance(mark, Text) and mark.part == "wrong"}
+    assert wrong == {str(index + 1) for index in done.survey.suspects}
+    assert all(bool(mark.pen.dash) == (mark.part.removeprefix("distance ") in wrong)
+               for mark in marks if isinstance(mark, Line) and mark.part.startswith("distance"))  # fmt: skip
+
+
+def test_the_measuring_sheet_has_a_blank_for_each_distance_of_a_survey_and_none_without() -> None:
+    def said(design) -> list[str]:
+        return [mark.text for page in measuring_pages(design, DATE) for mark in page.marks if isinstance(mark, Text)]
+
+    begun = said(with_survey())
+    assert "1  old lower port to centreline [mm]" in begun
+    assert begun.count("distance [mm]") == 4
+    assert "Survey" not in said(replace(with_survey(), survey=None))
+
+
+def test_each_seam_of_a_template_has_its_join_check_in_the_table_with_the_printed_length() -> None:
+    """The sheets carry half of each check; the other half's words have the figure, which is read here for comparison."""
+    design = example_design()
+    checked, printing = check(design), Printing(DATE, "letter")
+    plan, pages = template_set(checked, printing)
+    paper = taped_paper(design, plan, pages, template_layout(checked, printing).stretch)
+    joins = {row.name: row.expected for row in paper.rows if row.kind == "join"}
+    assert set(joins) == {"join A-B", "join A-C", "join B-D", "join C-D"}
+    printed = [mark.text for page in pages for mark in page.marks
+               if isinstance(mark, Text) and mark.part == "join check" and mark.text != "join check"]  # fmt: skip
+    assert sorted(f"{length:g}" for length in joins.values()) == sorted(
+        f"{float(text.split('(')[1].rstrip(')')) if text.startswith(('1 in', '2 in', '3 in')) else float(text.split()[0]):g}"
+        for text in printed
+    )
+    assert {(seam.upright, round(seam.at, 6)) for seam in paper.seams} == {
+        *((True, round(u, 6)) for u in plan.seams_across), *((False, round(v, 6)) for v in plan.seams_down),
+    }  # fmt: skip
