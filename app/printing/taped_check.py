@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from geometry.survey.taped_paper import Row
     from templates_out.drawing.printer import Printing
 
-NOT_TO_BE_DRILLED = "NOT TO BE DRILLED"
 ON_BOAT = "Measure to the boat’s own edge and centreline, not to the lines on the paper."
 
 
@@ -34,11 +33,13 @@ class TapedTable(msgspec.Struct, frozen=True):
     Attributes:
         bars: how long those of sheet A say they are, across and up [mm].
         refused: why nobody may drill by this template, "" where they may.
+        pilot: the only hole that is drilled by it, "" where there is no such limit.
     """
 
     paper: Paper
     bars: tuple[float, float]
     refused: str = ""
+    pilot: str = ""
 
     def readings(self, design: Design) -> dict[str, float]:
         """Return what was read, by row [mm]: nothing where it was read on a print of another design."""
@@ -51,9 +52,10 @@ class TapedTable(msgspec.Struct, frozen=True):
     def answer(self, design: Design) -> str:
         """Return the answer, in one to four sentences."""
         if self.refused:
-            return f"{NOT_TO_BE_DRILLED}. {self.refused}"
+            return self.refused
         verdict = judged(self.paper, self.readings(design))
-        return verdict_words(verdict, self.paper, design.units, self.bars)
+        said = verdict_words(verdict, self.paper, design.units, self.bars)
+        return said.replace("Punch the dots.", f"Punch only the dot of the {self.pilot} hole.") if self.pilot else said
 
     def may_go_on(self, design: Design) -> bool:
         """Return whether the dots may be punched."""
@@ -79,20 +81,16 @@ def table_of(checked: Checked, printing: Printing) -> TapedTable:
     Raises:
         OwnerError: there are no bolts, a place is not measured, or the paper is too small.
     """
-    from templates_out.layout.drilling_permission import stamp
     from templates_out.layout.taped_table import taped_paper
     from templates_out.pages.template.template_pages import bar_lengths, template_layout, template_set
 
     plan, pages = template_set(checked, printing)
     stretch = template_layout(checked, printing).stretch
-    stamped = stamp(checked)
-    reason = "" if stamped is None or stamped.pilot is not None else stamped.reason  # one dot is punched by a pilot's paper
-    return TapedTable(taped_paper(checked.design, plan, pages, stretch), bar_lengths(checked, printing), reason)
+    return _stamped(checked, taped_paper(checked.design, plan, pages, stretch), bar_lengths(checked, printing))
 
 
 def table_of_sheets(sheets: SheetSet) -> TapedTable | None:
     """Return the table of the template among the sheets; None where it is not among them."""
-    from templates_out.layout.drilling_permission import stamp
     from templates_out.layout.taped_table import taped_paper
 
     start = 0
@@ -101,9 +99,21 @@ def table_of_sheets(sheets: SheetSet) -> TapedTable | None:
             pages = sheets.pages[start : start + group.count]
             stretch = sheets.correction.on(sheets.plan.orientation)
             paper = taped_paper(sheets.checked.design, sheets.plan, pages, stretch)
-            return TapedTable(paper, sheets.bars, stamp(sheets.checked) or "")
+            return _stamped(sheets.checked, paper, sheets.bars)
         start += group.count
     return None
+
+
+def _stamped(checked: Checked, paper: Paper, bars: tuple[float, float]) -> TapedTable:
+    """Return a table with what its template may be used for."""
+    from templates_out.layout.drilling_permission import stamp
+
+    stamped = stamp(checked)
+    if stamped is None:
+        return TapedTable(paper, bars)
+    if stamped.pilot is None:
+        return TapedTable(paper, bars, refused=stamped.warning)
+    return TapedTable(paper, bars, pilot=stamped.pilot.hole)
 
 
 def with_readings(design: Design, paper: Paper, read: Mapping[str, float | None]) -> Design:

@@ -208,3 +208,14 @@ def test_the_name_of_an_own_mark_says_its_side_and_a_mark_is_below_the_edge(boat
     lines = ("mark at port; centreline; 200", "mark at port; top edge; 300", f"mark at port; middle; {far:.1f}")
     assert main(["survey", str(boat), "--distances", listed(tmp_path, *lines)]) == 0
     assert "mark at port: 200.0 mm to port, 300.0 mm down" in capsys.readouterr().out
+
+
+def test_a_template_for_one_pilot_lets_only_its_dot_be_punched() -> None:
+    from app.printing.taped_check import TapedTable, with_readings
+    from templates_out.layout.taped_table import paper_without_joins
+
+    paper = paper_without_joins(roomy())
+    read = with_readings(roomy(), paper, {row.name: row.expected for row in paper.rows})
+    table = TapedTable(paper, (200.0, 150.0), pilot="lower port")
+    assert table.may_go_on(read)
+    assert table.answer(read) == "Go on: every figure is within its tolerance. Punch only the dot of the lower port hole."

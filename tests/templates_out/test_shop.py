@@ -90,7 +90,7 @@ def test_in_either_unit_on_either_paper(name, units):
     checked = check(design)
     for paper in ("letter", "a4"):
         pages = shop_pages(checked, DAY, paper)
-        assert 2 <= len(pages) <= (6 if len(design.mounts) == 1 else 7)
+        assert 2 <= len(pages) <= (6 if len(design.mounts) == 1 else 8)
         for page in pages:
             assert not overlaps(texts(page.marks))
             for text in texts(page.marks):
