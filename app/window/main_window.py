@@ -40,11 +40,11 @@ from app.window.undo_highlight import UndoHighlight
 if TYPE_CHECKING:
     from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 
-    from app.card.survey_window import SurveyWindow
     from app.document.document import Document
     from app.frame.start_page import StartPage
     from app.help.manual_window import Manual
     from app.printing.sheets_side import SheetsSide
+    from app.window.survey_window import SurveyWindow
 
 
 class MainWindow(QMainWindow):
@@ -204,7 +204,7 @@ class MainWindow(QMainWindow):
     @cached_property
     def survey(self) -> SurveyWindow:
         """The window of the survey; made when it is first needed."""
-        from app.card.survey_window import SurveyWindow
+        from app.window.survey_window import SurveyWindow
 
         return SurveyWindow(self.document, self)
 

@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
-    from app.card.survey_window import SurveyWindow
     from app.printing.taped_window import TapedWindow
     from app.window.main_window import MainWindow
+    from app.window.survey_window import SurveyWindow
     from geometry.design.design import Design
     from geometry.design.site_checks import SurveyDistance
 
