@@ -1,29 +1,35 @@
 """How sure each finding is: the errors of every reading and every hole, carried through the checks.
 
 Spreads are one standard deviation. A finding's spread is the root sum of squares of central differences. Each step is one
-standard deviation of one reading. Its chance is that the value is on the right side of its least. A guess is a reading with
-a wide spread. A finding depends on it only in two cases: the guess, within its usual range, changes whether the finding
-stops the paper, or the guesses bring its chance under `SURE`.
+standard deviation of one reading. Its chance is that the value is on the right side of its least. Differences are not
+enough where both sides of a reading disagree, or where a block may reach a part. Many drawn boats then give both.
+A guess is a reading with a wide spread. A finding depends on it only in two cases: the guess, within its usual range,
+changes whether the finding stops the paper, or the guesses bring its chance under `SURE`.
 """
 
 from __future__ import annotations
 
 import math
+import re
 from collections import deque
+from contextlib import suppress
 from statistics import NormalDist
 from typing import TYPE_CHECKING
 
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.measures import name_of
-from geometry.design.validity import SECOND
+from geometry.design.measures import guess_of, measures, name_of
+from geometry.design.reading_spreads import spread_of
+from geometry.design.validity import CLOSE, SECOND
 from geometry.doubt.bought_lengths import with_lengths_kept
 from geometry.doubt.trials import trials
 from geometry.judge.check import OF_ROOM, assembled, check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import SURE
 from geometry.judge.findings import is_bad
+from geometry.solid.faces import Unmeasured
+from geometry.solid.placed_bolts import bolts
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -48,6 +54,9 @@ DRAWN = 20_000
 """The boats that are drawn where differences are not enough: a chance of 0.975 is then known to 0.001."""
 _AT_ONCE = 250  # boats between two looks at whether anybody still waits
 _EVEN = 0.5
+_NOISE = 1e-3  # of the variance: chance alone gives a reading so much
+_LEANING = 60.0  # [mm]: no part is wider, so a leaning one begins no more than that times its lean further in
+_BLOCK = re.compile(r"inside_blocks\.\d+\.stands_out")
 _BOUGHT_LATER = ("length", "shank")  # a guessed thickness chooses another bolt: only the states count
 
 
@@ -108,7 +117,8 @@ def spreading(checked: Checked) -> Iterator[Checked]:
         yield checked
         _add(sums, trial, checked if trial.guess else kept)
     drawn: dict[Place, Chance] = {}
-    bent = frozenset((each.check, each.at) for each in checked.findings if _needs_draws(each, sums))
+    ends = _next_to_ends(checked.design)
+    bent = frozenset((each.check, each.at) for each in checked.findings if _needs_draws(each, sums, ends))
     if bent:
         from geometry.doubt.chances import drawing
 
@@ -120,7 +130,26 @@ def spreading(checked: Checked) -> Iterator[Checked]:
     yield replace(assembled(checked.design, (*doubted, *appeared)), sure=True)
 
 
-def _needs_draws(finding: Finding, sums: _Sums) -> bool:
+def _next_to_ends(design: Design) -> set[Place]:
+    """Return the parts that a block may reach if it sticks out a few spreads more than was read: their room then jumps."""
+    places: set[Place] = set()
+    for row in measures(design):
+        block = _BLOCK.fullmatch(row.key)
+        out = row.get(design) if block and not guess_of(design, row) else None
+        if out is None:
+            continue
+        reach = _SETTLED * spread_of(design, row)
+        for bolt in bolts(design):
+            for part in IN_WELL:
+                with suppress(Unmeasured):
+                    body = bolt.body(part)
+                    lean = math.sin(abs(bolt.exit.lean)) * _LEANING
+                    if body is not None and -CLOSE <= body.start - out <= reach + lean:
+                        places.add((part, bolt.at))
+    return places
+
+
+def _needs_draws(finding: Finding, sums: _Sums, ends: set[Place]) -> bool:
     """Return whether differences are not enough for a finding: the two sides of a reading disagree, and it may matter.
 
     A finding that is fouled already needs no chance to be so. One that rests mostly on guesses waits until they are measured.
@@ -130,7 +159,11 @@ def _needs_draws(finding: Finding, sums: _Sums) -> bool:
     measured = sums.measured.get(place, 0.0)
     if not CHECK_KINDS[finding.check].by_chance or is_bad(finding) or finding.value is None or finding.least is None:
         return False
-    if guessed > measured or sums.bent.get(place, 0.0) <= _MATTERS * (measured + guessed):
+    if guessed > measured:
+        return False
+    if place in ends:
+        return True
+    if sums.bent.get(place, 0.0) <= _MATTERS * (measured + guessed):
         return False
     return abs(finding.value - finding.least) < _SETTLED * math.sqrt(measured + guessed)
 
@@ -229,10 +262,11 @@ def _doubted(design: Design, finding: Finding, sums: _Sums, drawn: dict[Place, C
     measured, guessed = sums.measured.get(place, 0.0), sums.guessed.get(place, {})
     draws = drawn.get(place)
     if draws is not None:
-        share = _as_wide(finding, draws) / (measured + sum(guessed.values()))
-        measured, guessed = measured * share, {key: variance * share for key, variance in guessed.items()}
+        wide, before = _as_wide(finding, draws), measured + sum(guessed.values())
+        guessed = {key: variance * wide / before for key, variance in guessed.items()}
+        measured = wide - sum(guessed.values())
     turned = sums.turned.get(place, set())
-    shares = sums.moved.get(place, {})
+    shares = sums.moved.get(place, {}) if draws is None else _to_measure(design, draws)
     moved_by = tuple(sorted(shares, key=lambda key: -shares[key]))
     spread = None if finding.value is None else math.sqrt(measured + sum(guessed.values()))
     chance = _chance(finding, measured + sum(guessed.values()))
@@ -249,6 +283,15 @@ def _doubted(design: Design, finding: Finding, sums: _Sums, drawn: dict[Place, C
     if not doubted.doubtful or not moved_by:
         return doubted
     return replace(doubted, text=f"{doubted.text} First measure {name_of(design, moved_by[0])} again.")
+
+
+def _to_measure(design: Design, draws: Chance) -> dict[str, float]:
+    """Return the variance by each reading that can be taken again: by no hole, and by no part that is still to be bought."""
+    readings = design.readings
+    return {
+        key: share for key, share in draws.shares.items()
+        if key and share > _NOISE * draws.spread**2 and not (key in readings and readings[key].state == "to buy")
+    }  # fmt: skip
 
 
 def _as_wide(finding: Finding, draws: Chance) -> float:

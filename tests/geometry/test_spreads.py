@@ -151,3 +151,43 @@ def test_a_clearance_s_chance_is_that_of_a_normal_error(floor, chance):
     design = changed(design, limits__clearance=(least, least + 2.0))
     design = changed(design, well__profile=((-320, 0), (-300, -floor), (300, -floor), (320, 0)))
     assert with_spreads(check(design)).of("washer", LOWER).chance == pytest.approx(chance, abs=2e-3)
+
+
+def lipped(**readings):
+    """Return a boat with a lip under the nut that ends 1 mm short of it, known to 1 mm; the nut begins at 3 mm."""
+    square = ((-140, -200), (-110, -200), (-110, -190), (-140, -190))
+    design = replace(still(example_design()), inside_blocks=(Block(name="lip", outline=square, stands_out=2.0),))
+    return read(design, "inside_blocks.0.stands_out", 2.0, **({"spread": 1.0} | readings))
+
+
+def test_next_to_a_blocks_end_drawn_boats_give_the_chance():
+    """The lip reaches the nut beyond one spread: in 15.87 of 100 boats, within 1. Differences alone would say 40 and more."""
+    checked = check(lipped())
+    room = checked.of("nut", LOWER).value
+    finding = with_spreads(checked).of("nut", LOWER)
+    assert finding.chance == pytest.approx(0.8413, abs=0.01)
+    assert finding.spread > room / 3, "the room jumps, by more than any reading moves it"
+    assert finding.moved_by == ("inside_blocks.0.stands_out",)
+    assert finding.doubtful
+
+
+def test_what_is_smooth_needs_no_drawn_boats(monkeypatch):
+    """A plain floor: the differences of each reading give spread and chance, and nothing is drawn."""
+    from geometry.doubt import chances
+
+    def never(*_args, **_kept):
+        raise AssertionError("boats were drawn")
+
+    monkeypatch.setattr(chances, "drawing", never)
+    with_spreads(check(read(still(example_design()), "well.floor_port", 236.03, spread=2.0)))
+    with pytest.raises(AssertionError, match="boats were drawn"):
+        with_spreads(check(lipped()))
+
+
+def test_a_guessed_end_waits_until_it_is_measured(monkeypatch):
+    """Its chance would be drawn, but the finding rests on the guess in any case."""
+    from geometry.doubt import chances
+
+    monkeypatch.setattr(chances, "drawing", None)
+    finding = with_spreads(check(lipped(state="guess", spread=None))).of("nut", LOWER)
+    assert "inside_blocks.0.stands_out" in finding.guesses
