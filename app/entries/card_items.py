@@ -15,7 +15,10 @@ from geometry.design.edits import remove_mount
 from geometry.design.measures import SECTIONS, name_of
 from geometry.design.origin_words import distances, figures, parts_named
 from geometry.design.origins import bought, confirmed, parts, pattern, to_buy_now, to_confirm
+from geometry.design.pilots import pilot_key
 from geometry.design.validity import SECOND
+from geometry.judge.contradictions import contradictions
+from geometry.solving.floor_from_pilot import can_give_floor, floor_from_pilot
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -69,7 +72,10 @@ def items(design: Design, mount: int, section: int) -> tuple[Item, ...]:
         case 6 | 7 | 8 if hung is not None and hung.bracket.rows is None:
             return (*head, *entries, Said(f"none.{section}", _NO_BOLTS))
         case 7:
-            return (*head, *(line for line in entries if DRILLED not in line.key), *_as_drilled(design, mount, entries))
+            planned = tuple(line for line in entries if DRILLED not in line.key)
+            return (*head, *_pilots(design, planned, offered), *_as_drilled(design, mount, entries))
+        case 6:
+            return (*head, *_pilots(design, entries, offered))
         case 8:
             return (*head, *_hardware(design, mount, entries, offered))
         case assumption_measures.SECTION:
@@ -186,6 +192,30 @@ def _well(entries: tuple[Line, ...]) -> Iterator[Item]:
     if seconds:
         yield Said("well.second", "Second readings, to check these", head=True)
         yield from seconds
+
+
+def _pilots(design: Design, entries: tuple[Line, ...], offered: dict[str, Choice]) -> Iterator[Item]:
+    """Yield a pair's entries, then its pilots: what each is measured to, and the distance."""
+    yield from (line for line in entries if SECOND not in line.key)
+    read = [line for line in entries if SECOND in line.key]
+    if read:
+        yield Said(f"{read[0].key}.head", "Pilots, once they are drilled", head=True)
+    for line in read:
+        if f"{line.key}.to" in offered:
+            yield offered[f"{line.key}.to"]
+        yield line
+        yield from _floor_act(design, line.key)
+
+
+def _floor_act(design: Design, key: str) -> Iterator[Act]:
+    """Yield what takes the floor from a pilot, where the pilot contradicts the other readings."""
+    number = next((at for at, pilot in enumerate(design.pilots) if pilot_key(pilot.mount, pilot.hole) == key), None)
+    if number is None or not can_give_floor(design, number) or all(clash.key != key for clash in contradictions(design)):
+        return
+    hole = design.pilots[number].hole
+    label = f"Floor taken from the {hole} pilot"
+    yield Act(f"{key}.floor", "Read twice, still off: take the floor from this pilot", label,
+              partial(floor_from_pilot, design, number))  # fmt: skip
 
 
 def _holes(design: Design, mount: int, entries: Iterable[Line], offered: dict[str, Choice]) -> Iterator[Item]:

@@ -10,9 +10,10 @@ from msgspec.structs import replace
 
 from geometry.design import additions, patterns
 from geometry.design.edits import with_mount
-from geometry.design.hardware import HexSizes
+from geometry.design.hardware import BOLT_NAMES, HexSizes
 from geometry.design.measures import measures, put_path
 from geometry.design.origins import bought, is_part
+from geometry.design.pilots import end_words, ends_there, has_place, pilot_key, pilot_of, with_pilot
 from geometry.design.starts import guess
 from geometry.design.trade_words import in_trade_words
 from geometry.design.units import format_length
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
 Pair = Literal["upper", "lower"]
 _SAME = 0.05  # mm: within this, a washer has a published size
 _OWN = "own sizes"
+PILOT_SECTIONS = (6, 7)  # of the upper and of the lower holes
 _BOAT, _HOLES, _MOTOR, _HARDWARE = 3, 4, 5, 8  # sections; those up to the first are the boat's
 _BRACKETS = {
     "standard": ("four bolts, slots", "Standard four-bolt pattern, lower slots"),
@@ -77,6 +79,8 @@ def choices(design: Design, mount: int, section: int = 0) -> tuple[Choice, ...]:
     if section in (0, _MOTOR):
         rows += [_bracket(design, mount), *_papers(design)]
     bolted = mount < len(design.mounts) and design.mounts[mount].bracket.rows is not None
+    if bolted and section in (0, *PILOT_SECTIONS):
+        rows += [choice for choice in _pilots(design, mount) if section in (0, choice.section)]
     if bolted and section in (0, _HARDWARE):
         for pair in ("lower", "upper"):
             rows += _hardware(design, mount, "lower" if pair == "lower" else "upper")
@@ -194,6 +198,28 @@ def _papers(design: Design) -> Iterator[Choice]:
     yield Choice("boat.flat_bottom_hard_chines", _MOTOR, "Flat bottom, hard chines", "Both, as on a jon boat or a scow.",
                  (_one("no"), _one("yes")), int(boat.flat_bottom_hard_chines),
                  lambda i: _put(design, "boat.flat_bottom_hard_chines", i == 1))  # fmt: skip
+
+
+def _pilots(design: Design, mount: int) -> Iterator[Choice]:
+    """Yield what the distance from each pilot is measured to. Another answer is another reading: its figure goes."""
+    ends = ends_there(design)
+    options = tuple(Option(end_words(end), f"To {end_words(end)}") for end in ends)
+    for name in BOLT_NAMES:
+        pilot = pilot_of(design, mount, name)
+        if not ends or (pilot is None and not has_place(design, mount, name)):
+            continue
+        at = ends.index(pilot.to) if pilot is not None and pilot.to in ends else 0
+        yield Choice(f"{pilot_key(mount, name)}.to", PILOT_SECTIONS[name.startswith("lower")], f"{name.capitalize()} pilot, to",
+                     "What is in the way of that bolt’s washer?", options, at,
+                     partial(_with_end, design, mount, name, at))  # fmt: skip
+
+
+def _with_end(design: Design, mount: int, hole: str, at: int, index: int) -> Design:
+    if index == at:
+        return design
+    changed = with_pilot(design, mount, hole, to=ends_there(design)[index], value=None)
+    kept = {key: reading for key, reading in changed.readings.items() if key != pilot_key(mount, hole)}
+    return replace(changed, readings=kept)
 
 
 def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:

@@ -116,6 +116,15 @@ def planned(design: Design, mount: int, hole: str) -> Place:
     return across, hung.upper_at if upper else hung.upper_at - (hung.drop or 0.0), tilt
 
 
+def has_place(design: Design, mount: int, hole: str) -> bool:
+    """Return whether a hole has a planned place."""
+    try:
+        planned(design, mount, hole)
+    except NonsenseError:
+        return False
+    return True
+
+
 def is_at_plan(design: Design, pilot: Pilot) -> bool:
     """Return whether the planned hole is still where its pilot was to be. Allows 1e-6."""
     try:

@@ -11,6 +11,7 @@ import math
 import pytest
 from msgspec.structs import replace
 
+from app.entries.card_items import Act, items, key_of
 from geometry.design.design_text import fingerprint, from_text, to_text
 from geometry.design.edits import enter_value, forget, move_lower, remove_mount
 from geometry.design.measures import measure
@@ -20,6 +21,7 @@ from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.contradictions import contradictions
 from geometry.solid.placed_bolts import bolts
+from geometry.solving.floor_from_pilot import floor_from_pilot
 from geometry.solving.pilot_distances import pilot_distance
 from geometry.solving.solved import solved, solved_near
 from tests.designs import changed, sure
@@ -195,6 +197,43 @@ def test_a_pilot_more_than_6_mm_off_contradicts_even_within_three_spreads():
     again = piloted(6.1)[0]
     again = changed(again, readings={**again.readings, key: replace(again.readings[key], second=1.0)})
     assert contradictions(again)[0].settle.startswith("Stop. Take the floor from the pilot")
+
+
+@pytest.mark.parametrize("to", ["washer mark", "floor"])
+def test_the_floor_is_taken_from_a_pilot_that_is_still_off(to):
+    """10 mm more from the pilot is a floor 10 mm deeper there. What rests on it is checked again, with the pilot's spread."""
+    off = piloted(10.0, to=to)[0]
+    assert contradictions(off)
+    assert lower(off).state == "unknown"
+    taken = floor_from_pilot(off, 0)
+    assert value(taken, PORT) == pytest.approx(9 * IN + 10.0, abs=0.05)  # a floor that tilts is a hair further off
+    assert value(taken, STARBOARD) == pytest.approx(9 * IN, abs=1e-6)
+    assert (taken.readings[PORT].how, taken.readings[PORT].spread) == ("pilot", 25.4)
+    assert contradictions(taken) == ()
+    assert lower(taken).value == pytest.approx(lower(placed()).value + 10.0, abs=0.1)
+    assert lower(taken).spread < 1.7
+
+
+def test_a_pilot_to_the_side_gives_no_floor():
+    with pytest.raises(NonsenseError):
+        floor_from_pilot(piloted(to="wall")[0], 0)
+
+
+def test_the_card_has_a_pilots_end_its_distance_and_what_takes_the_floor():
+    plain, off = placed(), piloted(10.0)[0]
+    key = pilot_key(0, "lower port")
+    for design, acts in ((plain, []), (off, [f"{key}.floor"])):
+        made = items(design, 0, 7)
+        keys = [key_of(item) for item in made]
+        assert keys.index(f"{key}.to") == keys.index(key) - 1
+        assert [item.key for item in made if isinstance(item, Act) and "pilot" in item.key] == acts
+    act = next(item for item in items(off, 0, 7) if isinstance(item, Act) and "pilot" in item.key)
+    assert contradictions(act.make()) == ()
+    choice = next(item for item in items(off, 0, 7) if key_of(item) == f"{key}.to")
+    to_floor = choice.put(1)
+    assert (to_floor.pilots[0].to, to_floor.pilots[0].value) == ("floor", None)
+    assert key not in to_floor.readings
+    assert choice.put(choice.at) == off
 
 
 def test_a_mark_above_the_pilot_is_less_than_nothing_and_a_wall_never_is():
