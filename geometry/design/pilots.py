@@ -6,7 +6,7 @@ A pilot holds floor, step, rake and thickness together, at the place that matter
 from __future__ import annotations
 
 import math
-from functools import partial
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING, Literal
 
 from msgspec.structs import replace
@@ -65,7 +65,7 @@ def pilot_of(design: Design, mount: int, hole: str) -> Pilot | None:
 def pilot_readings(design: Design) -> list[Measure]:
     """Return the distances that can be read from pilots, one of each hole, the lower ones first."""
     return [
-        _row(design, index, pair, side)
+        _row(index, f"{pair} {side}", _end(design, index, f"{pair} {side}"))
         for index, mount in enumerate(design.mounts) if mount.bracket.rows is not None
         for pair, side in _HOLES
     ]  # fmt: skip
@@ -168,17 +168,19 @@ def moved_from(design: Design, pilot: Pilot) -> float:
     return math.hypot(u - pilot.at[0], v - pilot.at[1])
 
 
-def _row(design: Design, mount: int, pair: str, side: str) -> Measure:
-    hole = f"{pair} {side}"
-    key, pilot = pilot_key(mount, hole), pilot_of(design, mount, hole)
-    to: PilotEnd = "washer mark" if pilot is None else pilot.to
+def _end(design: Design, mount: int, hole: str) -> PilotEnd:
+    pilot = pilot_of(design, mount, hole)
+    return "washer mark" if pilot is None else pilot.to
 
+
+@lru_cache(maxsize=64)
+def _row(mount: int, hole: str, to: PilotEnd) -> Measure:
     def get(design: Design) -> Number:
         held = pilot_of(design, mount, hole)
         return None if held is None else held.value
 
     return Measure(
-        key, SECTION[pair], f"{hole.capitalize()} pilot, to {end_words(to)}", _HOW[to], 0.5, "length", "washer", get,
+        pilot_key(mount, hole), SECTION[hole.split()[0]], f"{hole.capitalize()} pilot, to {end_words(to)}", _HOW[to], 0.5, "length", "washer", get,
         partial(_with_value, mount, hole), way="rule", page=_PAGE, empty="not drilled", second=True,
     )  # fmt: skip
 
