@@ -180,8 +180,9 @@ def _row(mount: int, hole: str, to: PilotEnd) -> Measure:
         return None if held is None else held.value
 
     return Measure(
-        pilot_key(mount, hole), SECTION[hole.split(maxsplit=1)[0]], f"{hole.capitalize()} pilot, to {end_words(to)}", _HOW[to], 0.5,
-        "length", "washer", get, partial(_with_value, mount, hole), way="rule", page=_PAGE, empty="not drilled", second=True,
+        pilot_key(mount, hole), SECTION[hole.split(maxsplit=1)[0]], f"{hole.capitalize()} pilot, to {end_words(to)}",
+        _HOW[to], 0.5, "length", "washer", get, partial(_with_value, mount, hole), way="rule", page=_PAGE,
+        empty="not drilled", second=True,
     )  # fmt: skip
 
 
