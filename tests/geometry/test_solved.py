@@ -201,7 +201,7 @@ def test_a_pilot_more_than_6_mm_off_contradicts_even_within_three_spreads():
 
 @pytest.mark.parametrize("to", ["washer mark", "floor"])
 def test_the_floor_is_taken_from_a_pilot_that_is_still_off(to):
-    """10 mm more from the pilot is a floor 10 mm deeper there. What rests on it is checked again, with the pilot's spread."""
+    """10 mm more from the pilot is a floor 10 mm deeper there. Its washer is checked again, with the pilot's spread."""
     off = piloted(10.0, to=to)[0]
     assert contradictions(off)
     assert lower(off).state == "unknown"
