@@ -95,11 +95,11 @@ def _mount_text(design: Design, mount: str, fits: list[Fit], lacking: str | None
 
 def _fit_text(design: Design, fit: Fit, first: str) -> list[str]:
     unit = design.units
-    place = [f"drop {format_length(fit.drop, unit)}", hole_words(fit.row),
-             f"upper holes {format_length(-fit.upper_at, unit)} down"]  # fmt: skip
+    place = [f"drop {format_length(fit.drop, unit, denominator=16)}", hole_words(fit.row),
+             f"upper holes {format_length(-fit.upper_at, unit, denominator=16)} down"]  # fmt: skip
     if abs(fit.offset) > 1e-6:
         side = "starboard" if fit.offset > 0 else "port"
-        place.append(f"{format_length(abs(fit.offset), unit)} to {side}")
+        place.append(f"{format_length(abs(fit.offset), unit, denominator=16)} to {side}")
     for pair, tilt in (("upper", fit.upper_tilt), ("lower", fit.lower_tilt)):
         if abs(tilt) > 1e-6:
             place.append(f"{pair} holes {format_angle(abs(tilt))} {'up' if tilt > 0 else 'down'} from square")

@@ -70,7 +70,7 @@ def _short(design: Design, finding: Finding | None) -> str:
 def fit_line(design: Design, index: int, fit: Fit) -> FitLine:
     """Return one line of the list; ``design`` is what the search started from."""
     unit = design.units
-    place = f"Drop {format_length(fit.drop, unit)}, {up_words(fit.row)}"
+    place = f"Drop {format_length(fit.drop, unit, denominator=16)}, {up_words(fit.row)}"
     room = "free" if fit.room is None else format_clearance(fit.room, unit)
     details = [
         f"{hole_words(fit.row)}. AV plate {plate_words(fit.plate_height, unit)}. "
@@ -102,10 +102,10 @@ def costs(mount: Mount, fit: Fit, design: Design) -> list[str]:
     if fit.reused:
         made.append("old upper holes used")
     elif mount.upper_at is None or abs(fit.upper_at - mount.upper_at) > _SAME:
-        made.append(f"upper holes {format_length(-fit.upper_at, unit)} down")
+        made.append(f"upper holes {format_length(-fit.upper_at, unit, denominator=16)} down")
     aside = fit.offset - (mount.offset or 0.0)
     if abs(aside) > _SAME:
-        made.append(f"{format_length(abs(aside), unit)} to {'starboard' if aside > 0 else 'port'}")
+        made.append(f"{format_length(abs(aside), unit, denominator=16)} to {'starboard' if aside > 0 else 'port'}")
     for pair, tilt, now in (("upper", fit.upper_tilt, mount.upper_tilt), ("lower", fit.lower_tilt, mount.lower_tilt)):
         if abs(tilt - (now or 0.0)) > 0.05:
             made.append(f"{pair} holes {format_angle(abs(tilt))} {'up' if tilt >= 0 else 'down'}")

@@ -384,7 +384,7 @@ def uppers_of(ground: Ground, offset: float, wishes: tuple[float, ...] = ()) -> 
                 continue
             if roomy and kit.level == PRESENT and not ground.given:
                 seen.append(at)
-            where = () if moved == 0 else (f"The upper holes are {format_length(-at, unit)} below the top edge.",)
+            where = () if moved == 0 else (f"The upper holes are {format_length(-at, unit, denominator=16)} below the top edge.",)
             costs = (*_aside_cost(ground, offset), *where, *kit.costs, *unused)
             lift = at - home
             height = None if top[1] is None else top[1] + lift * math.cos(math.radians(ground.design.transom.rake or 0.0))
@@ -409,7 +409,7 @@ def _aside_cost(ground: Ground, offset: float) -> tuple[str, ...]:
     if abs(by) < CLOSE:
         return ()
     side = "starboard" if by > 0 else "port"
-    return (f"The motor moves {format_length(abs(by), ground.design.units)} to {side}.",)
+    return (f"The motor moves {format_length(abs(by), ground.design.units, denominator=16)} to {side}.",)
 
 
 def _heights(

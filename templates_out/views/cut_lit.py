@@ -96,7 +96,8 @@ def _length(scene: Scene, plane: Plane) -> Iterator[Placed]:
     length = need(scene.design.well.length if scene.design.well else None, "well.length")
     if not plane.floor:
         return
-    start, end = _on_floor(scene, plane, 0.0), scene.view.to_paper(plane.floor[-1])
+    foot = plane.floor_foot
+    start, end = None if foot is None else scene.view.to_paper(foot), scene.view.to_paper(plane.floor[-1])
     figure = figure_of(scene, "well.length", length, "well")
     seen = (scene.view.width - 4.0 - start[0]) / (end[0] - start[0]) if start and end[0] > start[0] else 1.0
     for up in (9.0, 6.0, 14.0, 20.0):

@@ -109,6 +109,15 @@ class Plane(msgspec.Struct, frozen=True, dict=True):
         return (edge.foot - n * edge.sinks + edge.strip(n) - edge.normal_u * self.u) / edge.normal_w
 
     @cached_property
+    def floor_foot(self) -> Point | None:
+        """The place where the floor, without its rounded corner, meets the inner face; None outside the well.
+
+        The well's length is measured from here.
+        """
+        edge = self.edge
+        return None if edge is None else self.inside((edge.foot - edge.normal_u * self.u) / edge.normal_w, 0.0)
+
+    @cached_property
     def ends(self) -> float:
         """n at which the floor ends: where the well's front is on it."""
         length = self.design.well.length if self.design.well is not None else None

@@ -222,7 +222,8 @@ def test_what_is_lit_is_shown():
 
 @pytest.mark.parametrize(
     ("key", "long"),
-    [("transom.thickness.top", 44.0), ("mounts.0.drop", 165.1), ("mounts.0.upper_at", 50.8), ("well.floor_starboard", 236.03)],
+    [("transom.thickness.top", 44.0), ("mounts.0.drop", 165.1), ("mounts.0.upper_at", 50.8), ("well.floor_starboard", 236.03),
+     ("well.length", 420.0)],
 )
 def test_the_line_of_a_lit_length_is_as_long_as_it_says(key, long):
     """From stroke to stroke, within 1e-6 mm."""

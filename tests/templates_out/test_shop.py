@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Block
 from geometry.design.design_text import fingerprint
+from geometry.design.measures import measure
 from geometry.design.trade_words import in_trade_words
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
@@ -34,7 +35,7 @@ from templates_out.pages.shop.shop_strength import core_tables, load_words, powe
 from templates_out.pages.shop.shop_torque import pattern
 from templates_out.pages.shop.shop_work import work
 from templates_out.pages.view_pages import view_pages
-from tests.designs import changed, clamp_on_mount, example_design, roomy
+from tests.designs import changed, clamp_on_mount, example_design, roomy, sure
 from tests.readers import texts as texts_in
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, texts, variants
 
@@ -371,6 +372,16 @@ def test_what_was_measured_and_how_exactly():
     assert rows
     unknown = whole(shop_pages(check(changed(example_design(), transom__rake=None)), DAY))
     assert "not known" in unknown
+
+
+def test_a_second_reading_that_nobody_took_is_no_gap():
+    """It is listed once it is there. The gaps name only what the checks lack."""
+    design = demonstration("shallow-well-skiff")
+    diagonal = sure(measure(design, "well.second.diagonal"))
+    assert diagonal.get(design) is None
+    said = "Well's diagonal"
+    assert said not in whole(shop_pages(check(design), DAY))
+    assert said in whole(shop_pages(check(diagonal.set(design, 600.0)), DAY))
 
 
 def test_record_to_fill_in():

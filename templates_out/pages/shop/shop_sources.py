@@ -29,8 +29,9 @@ def readings(design: Design, sheet: Sheet) -> Iterator[Piece]:
     """Yield the readings in few rows: those taken alike and as exactly share one, guesses and gaps first."""
     groups: dict[tuple[str, str], dict[tuple[str, str], list[str]]] = {}
     for measure in measures(design):
-        usual = measure.key.endswith(".centre_aft") and measure.get(design) is None  # a usual place is taken for it
-        if wanted(measure) and not usual:
+        # A usual balance point counts where none was read, and a second reading is wanted only where the first is in doubt.
+        spare = measure.get(design) is None and (measure.second or measure.key.endswith(".centre_aft"))
+        if wanted(measure) and not spare:
             how, within, value = reading(design, measure)
             motor, name, part = _named(design, measure)
             groups.setdefault((how, within), {}).setdefault((motor, name), []).append(f"{part} {value}".strip())
