@@ -71,17 +71,16 @@ def _from_the_side(scene: Scene) -> Iterator[Mark]:
     sweeps = _sweeps(scene.design, scene.focus.mount)
     for sweep in sweeps:
         yield from _edges(scene, sweep, part)
-        down, up = (scene.view.to_paper(sweep.at(sweep.aft, tilt)) for tilt in (0.0, sweep.most))
-        where = down[0] - _GAP, down[1] - size / 2
-        yield Text(where, "motor down", size, condensed=scene.narrow, anchor="end", patch="sheet", part=part)
+        down = scene.view.to_paper(sweep.at(sweep.forward, 0.0))
+        up = scene.view.to_paper(sweep.at(sweep.aft, sweep.most))
+        yield Text((down[0] + _GAP, down[1]), "motor down", size, condensed=scene.narrow, patch="sheet", part=part)
         said = f"full tilt, {format_angle(math.degrees(sweep.most))}"
         yield Text((up[0] - 2 * _GAP, up[1] - size), said, size, condensed=scene.narrow, anchor="end", patch="sheet", part=part)
     if not sweeps:
         return
     tube = scene.view.to_paper(sweeps[0].tube)
     yield Circle(tube, _TUBE, pens.SEEN, part=part)
-    word = tube[0] - _TUBE - _GAP, tube[1] - size * 0.35
-    yield Text(word, "tilt tube", size, condensed=scene.narrow, anchor="end", part=part)
+    yield Text((tube[0] - _TUBE, tube[1] + _TUBE + _GAP), "tilt tube", size, condensed=scene.narrow, patch="sheet", part=part)
     front = front_of(scene.design, space(scene.design), scene.focus.mount)
     if front is not None:
         yield from _lip(scene, front, part)
@@ -105,7 +104,7 @@ def _lip(scene: Scene, front: Front, part: str) -> Iterator[Mark]:
     yield Path(points, False, pens.SEEN, None, part)
     size = scene.word_size
     word = points[1][0] - _GAP, points[1][1] - size - _GAP
-    yield Text(word, "lip of the well’s front", size, condensed=scene.narrow, anchor="end", part=part)
+    yield Text(word, "lip", size, condensed=scene.narrow, anchor="end", part=part)
 
 
 def _from_astern(scene: Scene) -> Iterator[Mark]:
