@@ -384,7 +384,8 @@ def uppers_of(ground: Ground, offset: float, wishes: tuple[float, ...] = ()) -> 
                 continue
             if roomy and kit.level == PRESENT and not ground.given:
                 seen.append(at)
-            where = () if moved == 0 else (f"The upper holes are {format_length(-at, unit, denominator=16)} below the top edge.",)
+            down = format_length(-at, unit, denominator=16)
+            where = () if moved == 0 else (f"The upper holes are {down} below the top edge.",)
             costs = (*_aside_cost(ground, offset), *where, *kit.costs, *unused)
             lift = at - home
             height = None if top[1] is None else top[1] + lift * math.cos(math.radians(ground.design.transom.rake or 0.0))

@@ -11,7 +11,6 @@ from collections.abc import Iterator
 from functools import partial
 
 from geometry.design.design import Design
-from geometry.design.units import format_angle
 from geometry.solid.bracket_holes import mount_key
 from geometry.solid.faces import faces, need
 from geometry.solid.tilt_sweep import Front, Sweep, front_of, sweep_of
@@ -46,7 +45,7 @@ def sweep_rect(design: Design, focus: ViewFocus) -> Rect | None:
     """Return the part of the cut that the sweep takes [boat mm], None where it is not shown or not known."""
     if not is_shown(design, focus):
         return None
-    return round_all(known_points(lambda: [at for sweep in _sweeps(design, focus.mount) for at in _box(sweep)]), 40.0)
+    return round_all(known_points(lambda: [at for sweep in _sweeps(design, focus.mount) for at in _box(sweep)]), 60.0)
 
 
 def is_shown(design: Design, focus: ViewFocus) -> bool:
@@ -74,8 +73,8 @@ def _from_the_side(scene: Scene) -> Iterator[Mark]:
         down = scene.view.to_paper(sweep.at(sweep.forward, 0.0))
         up = scene.view.to_paper(sweep.at(sweep.aft, sweep.most))
         yield Text((down[0] + _GAP, down[1]), "motor down", size, condensed=scene.narrow, patch="sheet", part=part)
-        said = f"full tilt, {format_angle(math.degrees(sweep.most))}"
-        yield Text((up[0] - 2 * _GAP, up[1] - size), said, size, condensed=scene.narrow, anchor="end", patch="sheet", part=part)
+        where = up[0] - 2 * _GAP, up[1] - size
+        yield Text(where, "full tilt", size, condensed=scene.narrow, anchor="end", patch="sheet", part=part)
     if not sweeps:
         return
     tube = scene.view.to_paper(sweeps[0].tube)
