@@ -22,7 +22,7 @@ from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import SPREADS, drillable
 from geometry.judge.findings import Finding, State, verdict_of, worst
-from geometry.judge.inside_room import plate_room
+from geometry.judge.inside_room import plate_corners, plate_room
 from geometry.judge.report import Reporter
 from geometry.judge.strength import presses_too_hard, torque_at_most
 from geometry.solid.bracket_holes import plate_height, standard_drop
@@ -128,8 +128,10 @@ def plate_overlaps(ground: Ground, choice: Candidate) -> bool:
     except NonsenseError:
         return True
     pair = [bolt for bolt in report.bolts if bolt.mount_index == ground.index and not bolt.upper]
-    rooms = [room for bolt in pair if (room := plate_room(report, bolt)) is not None]
-    return min(rooms, default=0.0) < ground.design.limits.clearance[0] - CLOSE
+    plates = {bolt.plate.joins: bolt for bolt in pair if bolt.plate is not None}  # one for both bolts is looked at once
+    least = ground.design.limits.clearance[0] - CLOSE
+    looks = plate_corners, plate_room  # most are seen to overlap by their corners alone
+    return any((look(report, bolt) or 0.0) < least for look in looks for bolt in plates.values())
 
 
 def findings_of_motor(ground: Ground, findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -143,7 +145,7 @@ def doubts(ground: Ground, design: Design, step: Progress) -> Generator[Progress
     Guesses count as measured: they are measured before anybody drills.
     """
     checked = check(_as_measured(design))
-    for checked in spreading(checked):  # noqa: B007, B020 (the last one is kept)
+    for checked in spreading(checked, of_chance=True):  # noqa: B007, B020 (the last one is kept)
         yield step
     unsure = (reason.finding for reason in drillable(checked).reasons if reason.kind == "doubt")
     return findings_of_motor(ground, (finding for finding in unsure if finding is not None))

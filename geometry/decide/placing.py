@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import combinations
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -162,6 +163,31 @@ class Candidate(NamedTuple):
         )
 
 
+class _Seat(NamedTuple):
+    """One kind of upper hardware at a place across: the boat with it, and the heights that its zone allows [mm]."""
+
+    kit: Kit
+    tilt: float
+    hung: Design
+    least: list[tuple[float, float]]
+    advised: list[tuple[float, float]]
+
+
+class _Across(NamedTuple):
+    """All that a place across gives the upper pair, whatever the lower pair is [mm].
+
+    Attributes:
+        seats: each kind of upper hardware. wanted: the highest place by the advised depth below the top edge.
+        usual: heights that put the AV plate in its usual range. gap, height: as in `Upper`, at the home height.
+    """
+
+    seats: tuple[_Seat, ...]
+    wanted: float
+    usual: tuple[float, ...]
+    gap: float
+    height: float | None
+
+
 @dataclass(frozen=True)
 class Ground:
     """One motor on its boat.
@@ -178,6 +204,7 @@ class Ground:
     allowed: Leeway
     aim: Aim
     _zones: dict[object, Zone] = field(default_factory=dict)
+    _across: dict[tuple[Aim, float], _Across] = field(default_factory=dict)
     _unsettled: dict[tuple[str, str], int] = field(default_factory=dict)
 
     @property
@@ -222,6 +249,20 @@ class Ground:
             )  # fmt: skip
             self._zones[key] = pair_zone(replace(design, limits=eased), self.index, pair)
         return self._zones[key]
+
+    def across(self, offset: float) -> _Across:
+        """Return what a place across gives the upper pair: the same for every kind of lower hardware."""
+        key = self.aim, offset
+        if key not in self._across:
+            self._across[key] = _upper_across(self, offset)
+        return self._across[key]
+
+    @cached_property
+    def ladder(self) -> tuple[float, ...]:
+        """The ladder's drops, and each a step of the tape longer so that the slot's end is clear [mm]."""
+        ladder, step = ladder_drops(self.mount, self.index), STEPS[self.design.units]
+        end = math.ceil(self.design.limits.slot_end[1] / step - CLOSE) * step
+        return (*ladder, *(drop + end for drop in ladder))
 
     def unsettled(self, upper: Kit, lower: Kit) -> int:
         """Return how many findings are fouled at any place with some hardware."""
@@ -296,11 +337,13 @@ def all_choices(ground: Ground, offsets: tuple[float, ...]) -> Iterator[tuple[in
 def _choices_at(ground: Ground, offset: float, kit: Kit, tilt: float) -> Iterator[Candidate]:
     """Yield the choices of one kind of lower hardware at one place across. In the middle, old holes come first."""
     spans = _lower_spans(ground, ground.design, offset, kit, tilt)
+    reached = _Reached(replace(ground.mount, lower_hardware=kit.hardware), {})
     middle = ground.mount.offset is None or abs(offset - ground.mount.offset) < CLOSE
     for upper in _old_pairs(ground) if middle and ground.allowed.old_holes else ():
-        yield from _choices(ground, upper, kit, tilt, _lower_spans(ground, upper.design, upper.offset, kit, tilt))
+        own = _lower_spans(ground, upper.design, upper.offset, kit, tilt)
+        yield from _choices(ground, upper, kit, tilt, own, reached)
     for upper in uppers_of(ground, offset, _heights_for(ground, spans["advised"])):
-        yield from _choices(ground, upper, kit, tilt, spans)
+        yield from _choices(ground, upper, kit, tilt, spans, reached)
 
 
 def _lower_spans(ground: Ground, design: Design, offset: float, kit: Kit, tilt: float) -> _Spans:
@@ -367,29 +410,37 @@ def uppers_of(ground: Ground, offset: float, wishes: tuple[float, ...] = ()) -> 
     Args:
         wishes: heights that would suit the lower pair [mm].
     """
-    mount, unit, half = ground.mount, ground.design.units, ground.bracket[0].half_spacing
+    mount, unit, home = ground.mount, ground.design.units, -ground.bracket[0].row0_depth
     aside = 0 if mount.offset is None or abs(offset - mount.offset) < CLOSE else 2
-    free, seen = without_wishes(ground.design), list[float]()
+    seen = list[float]()
     unused = tuple(f"{hole.name} is not used again: fill it first." for hole in ground.design.old_holes if hole.is_reused)
-    wishes, home = (*wishes, *_usual_heights(ground, offset)), -ground.bracket[0].row0_depth
-    top = at_top(with_mount(free, ground.index, offset=offset, upper_at=home), ground.index)
-    for kit, tilt in upper_tools(ground):
-        hung = with_mount(free, ground.index, offset=offset, upper_at=home, upper_hardware=kit.hardware, upper_tilt=tilt)
-        zone = ground.zone(hung, "upper")
-        least, advised = (_spans(zone, offset, half, grade) for grade in _GRADES)
-        wanted = ground.highest(offset, 1)
+    across = ground.across(offset)
+    wishes, wanted = (*wishes, *across.usual), across.wanted
+    share = math.cos(math.radians(ground.design.transom.rake or 0.0))
+    for kit, tilt, hung, least, advised in across.seats:
         for at, moved in _heights(ground, advised or least, wanted, wishes):
-            roomy, deep = _within(at, advised), at <= wanted + CLOSE
-            if any(abs(at - other) < _SAME for other in seen) or not _within(at, least):
+            if not _within(at, least) or any(abs(at - other) < _SAME for other in seen):
                 continue
+            roomy, deep = _within(at, advised), at <= wanted + CLOSE
             if roomy and kit.level == PRESENT and not ground.given:
                 seen.append(at)
             down = format_length(-at, unit, denominator=16)
             where = () if moved == 0 else (f"The upper holes are {down} below the top edge.",)
             costs = (*_aside_cost(ground, offset), *where, *kit.costs, *unused)
             lift = at - home
-            height = None if top[1] is None else top[1] + lift * math.cos(math.radians(ground.design.transom.rake or 0.0))
-            yield Upper(hung, at, offset, moved + aside, kit, tilt, (), costs, roomy, deep, top[0] + lift, height)
+            height = None if across.height is None else across.height + lift * share
+            yield Upper(hung, at, offset, moved + aside, kit, tilt, (), costs, roomy, deep, across.gap + lift, height)
+
+
+def _upper_across(ground: Ground, offset: float) -> _Across:
+    free, home, half = without_wishes(ground.design), -ground.bracket[0].row0_depth, ground.bracket[0].half_spacing
+    seats = []
+    for kit, tilt in upper_tools(ground):
+        hung = with_mount(free, ground.index, offset=offset, upper_at=home, upper_hardware=kit.hardware, upper_tilt=tilt)
+        zone = ground.zone(hung, "upper")
+        seats.append(_Seat(kit, tilt, hung, *(_spans(zone, offset, half, grade) for grade in _GRADES)))
+    top = at_top(with_mount(free, ground.index, offset=offset, upper_at=home), ground.index)
+    return _Across(tuple(seats), ground.highest(offset, 1), _usual_heights(ground, offset), *top)
 
 
 def at_top(hung: Design, index: int) -> tuple[float, float | None]:
@@ -435,7 +486,7 @@ def _heights(
 
 def _heights_for(ground: Ground, lower: list[tuple[float, float]]) -> tuple[float, ...]:
     """Return the lowest heights of the upper pair that leave the lower pair room for a drop of the ladder [mm]."""
-    drops = _ladder(ground)
+    drops = ground.ladder
     return tuple(math.ceil((low + drop) * 10 - CLOSE) / 10 for low, _ in lower for drop in drops)
 
 
@@ -499,28 +550,49 @@ def _spans(zone: Zone, offset: float, half: float, grade: Grade) -> list[tuple[f
     ]
 
 
-def _choices(ground: Ground, upper: Upper, kit: Kit, tilt: float, spans: _Spans) -> Iterator[Candidate]:
+class _Reached(NamedTuple):
+    """The upper holes that each drop allows with one kind of lower hardware, by the bracket alone.
+
+    ``known`` has a drop's rows, each with whether the slot's end has its advised room too; more are put in as they are asked for.
+    """
+
+    mount: Mount
+    known: dict[float, tuple[tuple[int, bool], ...]]
+
+    def at(self, ground: Ground, drop: float) -> tuple[tuple[int, bool], ...]:
+        """Return the rows that a drop allows."""
+        if drop not in self.known:
+            (rows, lower), end = ground.bracket, ground.design.limits.slot_end[1]
+            places = [(row, row * rows.pitch + drop) for row in range(rows.count)]
+            self.known[drop] = tuple(
+                (row, round_hole(lower, place) or slot_place(lower, place) >= end - CLOSE)
+                for row, place in places if reaches(self.mount, ground.index, lower, place)
+            )  # fmt: skip
+        return self.known[drop]
+
+
+def _choices(
+    ground: Ground, upper: Upper, kit: Kit, tilt: float, spans: _Spans, reached: _Reached
+) -> Iterator[Candidate]:
     """Yield the placements that a zone allows for one kind of lower hardware, with each usable upper hole."""
-    index, (rows, lower) = ground.index, ground.bracket
-    mount = replace(ground.mount, lower_hardware=kit.hardware)
-    end, unsettled = ground.design.limits.slot_end[1], ground.unsettled(upper.kit, kit)
+    rows, lower = ground.bracket
+    unsettled = ground.unsettled(upper.kit, kit)
     share = math.cos(math.radians(ground.design.transom.rake or 0.0))
-    usual = usual_plate_heights(mount.set_back)
-    above = [row for row in range(rows.count) if upper.gap + row * rows.pitch >= -CLOSE]
-    at_standard = sum(reaches(mount, index, lower, row * rows.pitch + standard_drop(lower)) for row in above)
+    usual = usual_plate_heights(ground.mount.set_back)
+    above = {row for row in range(rows.count) if upper.gap + row * rows.pitch >= -CLOSE}
+    at_standard = sum(row in above for row, _ in reached.at(ground, standard_drop(lower)))
     for drop in _drops(ground, upper.at, spans["advised"]):
         at = upper.at - drop
         slack = max((at - low for low, high in spans["least"] if low - CLOSE <= at <= high + CLOSE), default=None)
         if slack is None:
             continue
         steps, advised = steps_of(ground, drop), upper.advised and _within(at, spans["advised"])
-        places = {row: row * rows.pitch + drop for row in above}
-        left = tuple(row for row, place in places.items() if reaches(mount, index, lower, place))
-        for row in left:
-            in_slot = round_hole(lower, places[row]) or slot_place(lower, places[row]) >= end - CLOSE
+        usable = [(row, in_slot) for row, in_slot in reached.at(ground, drop) if row in above]
+        left = tuple(row for row, _ in usable)
+        for row, in_slot in usable:
             height = None if upper.height is None else upper.height + row * rows.pitch * share
             off = 0.0 if height is None else _off(height, usual)
-            high = height is not None and too_high(height, mount)
+            high = height is not None and too_high(height, ground.mount)
             lost = max(0, at_standard - len(left))
             yield Candidate(upper, kit, tilt, drop, row, left, advised, in_slot, off, high, steps, lost, slack, unsettled)
 
@@ -530,20 +602,13 @@ def _drops(ground: Ground, upper: float, advised: list[tuple[float, float]]) -> 
 
     The latter are whole steps of the tape, unless a stretch is too narrow for one.
     """
-    step, drops = STEPS[ground.design.units], _ladder(ground)
+    step, drops = STEPS[ground.design.units], [*ground.ladder]
     for low, high in advised if ground.allowed.drops else ():
         deepest, least = math.floor((upper - low) / step) * step, math.ceil((upper - high) / step) * step
         if deepest < upper - high - CLOSE:
             deepest = least = math.floor((upper - low) * 10) / 10
         drops += [drop for drop in (deepest, least) if drop > 0 and all(abs(drop - other) > _SAME for other in drops)]
     return drops
-
-
-def _ladder(ground: Ground) -> list[float]:
-    """Return the ladder's drops, and each a step of the tape longer so that the slot's end is clear."""
-    ladder, step = ladder_drops(ground.mount, ground.index), STEPS[ground.design.units]
-    end = math.ceil(ground.design.limits.slot_end[1] / step - CLOSE) * step
-    return [*ladder, *(drop + end for drop in ladder)]
 
 
 def too_high(height: float, mount: Mount) -> bool:

@@ -24,7 +24,7 @@ from geometry.design.reading_spreads import spread_of
 from geometry.design.validity import CLOSE, SECOND
 from geometry.doubt.bought_lengths import with_lengths_kept
 from geometry.doubt.trials import trials
-from geometry.judge.check import OF_ROOM, assembled, check, findings_of
+from geometry.judge.check import OF_CHANCE, OF_ROOM, assembled, check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import SURE
 from geometry.judge.findings import is_bad
@@ -102,10 +102,13 @@ def with_chances_of_room(checked: Checked) -> tuple[Finding, ...]:
     return tuple(_doubted(checked.design, finding, sums, {}) for finding in rooms)
 
 
-def spreading(checked: Checked) -> Iterator[Checked]:
+def spreading(checked: Checked, *, of_chance: bool = False) -> Iterator[Checked]:
     """Yield after each trial, and after some drawn boats; the last one has every spread and chance.
 
     Long: about two checks for each reading and four for each guess. All but the last are the findings without them.
+
+    Args:
+        of_chance: find only the findings that need a chance. The last one has no others.
     """
     if checked.sure:
         yield checked
@@ -115,17 +118,18 @@ def spreading(checked: Checked) -> Iterator[Checked]:
     kept = check(bought)
     for trial in trials(checked.design, bought):
         yield checked
-        _add(sums, trial, checked if trial.guess else kept)
+        _add(sums, trial, checked if trial.guess else kept, OF_CHANCE if of_chance else None)
+    asked = [finding for finding in checked.findings if CHECK_KINDS[finding.check].by_chance or not of_chance]
     drawn: dict[Place, Chance] = {}
     ends = _next_to_ends(checked.design)
-    bent = frozenset((each.check, each.at) for each in checked.findings if _needs_draws(each, sums, ends))
+    bent = frozenset((each.check, each.at) for each in asked if _needs_draws(each, sums, ends))
     if bent:
         from geometry.doubt.chances import drawing
 
         for progress in drawing(checked.design, count=DRAWN, only=bent, at_once=_AT_ONCE):
             yield checked
             drawn = {(each.check, each.at): each for each in progress.chances}
-    doubted = tuple(_doubted(checked.design, finding, sums, drawn) for finding in checked.findings)
+    doubted = tuple(_doubted(checked.design, finding, sums, drawn) for finding in asked)
     appeared = tuple(_may_appear(checked, place, *where) for place, where in sums.appeared.items())
     yield replace(assembled(checked.design, (*doubted, *appeared)), sure=True)
 

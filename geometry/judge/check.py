@@ -42,6 +42,9 @@ OF_ROOM: tuple[Callable[[Reporter], None], ...] = (inside, wood)
 ROW_DEPENDENT: tuple[Callable[[Reporter], None], ...] = (rows, motors, tilting, openings, crowding)
 """The functions that add the findings that depend on it."""
 
+OF_CHANCE: tuple[Callable[[Reporter], None], ...] = (inside, working_room, wood)
+"""Those that add the findings that keep holes from being drilled while their chance is too small."""
+
 OF_READINGS: tuple[Callable[[Reporter], None], ...] = (unlikely_readings,)
 """The functions that add the findings about readings themselves. An error of a reading does not change them."""
 

@@ -26,6 +26,7 @@ from geometry.solid.clearances import (
     axes_gap,
     body_clearance,
     plate_clearance,
+    plate_corners_room,
     plate_over_rim,
     plate_places,
     rim_clearance,
@@ -185,6 +186,17 @@ def plate_room(report: Reporter, bolt: Bolt) -> float | None:
     if bolt.plate is None:
         return None
     return plate_clearance(report.space, report.inner_rim, joined_by(report, bolt, bolt.plate), bolt.plate)
+
+
+def plate_corners(report: Reporter, bolt: Bolt) -> float | None:
+    """Return the least room of the corners of a bolt's backing plate, None without one [mm].
+
+    Raises:
+        Unmeasured: a reading behind it is missing.
+    """
+    if bolt.plate is None:
+        return None
+    return plate_corners_room(report.space, report.inner_rim, joined_by(report, bolt, bolt.plate), bolt.plate)
 
 
 def plate_obstacle(report: Reporter, joined: tuple[Bolt, ...], plate: BackingPlate, room: float) -> Obstacle:

@@ -104,6 +104,16 @@ def plate_clearance(space: Space, rim: Rim, joined: tuple[Bolt, ...], plate: Bac
     return min(room, plate_over_rim(rim, joined, plate))
 
 
+def plate_corners_room(space: Space, rim: Rim, joined: tuple[Bolt, ...], plate: BackingPlate) -> float:
+    """Return the least room of a backing plate's corners [mm]: never less than the backing plate's, and far quicker."""
+    rooms = [
+        space.section(n, before=before).signed_distance(corner)
+        for n, before in plate_places(space, joined, plate)
+        for corner in plate_ring(joined, plate, n)
+    ]  # fmt: skip
+    return min(*rooms, *(rim.signed_distance(corner) for corner in plate_ring(joined, plate, 0.0)))
+
+
 def _least_between(space: Space, joined: tuple[Bolt, ...], plate: BackingPlate, stops: list[float], room: float) -> float:
     """Return a backing plate's least room all the way between some distances in front of the inner face [mm].
 

@@ -8,12 +8,15 @@ import random
 import pytest
 from msgspec.structs import replace
 
+from assets import design_names, design_text
 from geometry.design.boat import Block
 from geometry.design.design import Reading
+from geometry.design.design_text import from_text
 from geometry.design.reading_spreads import CALIPERS
-from geometry.doubt.spreads import with_spreads
+from geometry.doubt.spreads import spreading, with_spreads
 from geometry.doubt.trials import trials
 from geometry.judge.check import check, findings_of
+from geometry.judge.check_kinds import CHECK_KINDS
 from tests.designs import changed, example_design, random_design, twin_design
 
 LOWER = "main motor / lower port"
@@ -191,3 +194,13 @@ def test_a_guessed_end_waits_until_it_is_measured(monkeypatch):
     monkeypatch.setattr(chances, "drawing", None)
     finding = with_spreads(check(lipped(state="guess", spread=None))).of("nut", LOWER)
     assert "inside_blocks.0.stands_out" in finding.guesses
+
+
+@pytest.mark.parametrize("name", design_names())
+def test_the_chances_alone_are_those_of_all_findings(name):
+    """A search asks only for the findings that need a chance. Each is the same, and none is left out."""
+    checked = check(from_text(design_text(name)))
+    *_, alone = spreading(checked, of_chance=True)
+    every = with_spreads(checked).findings
+    assert alone.findings == tuple(finding for finding in every if CHECK_KINDS[finding.check].by_chance)
+    assert {finding.check for finding in alone.findings} >= {"washer", "nut", "socket", "thread_end", "neighbour"}
