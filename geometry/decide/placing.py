@@ -553,7 +553,7 @@ def _spans(zone: Zone, offset: float, half: float, grade: Grade) -> list[tuple[f
 class _Reached(NamedTuple):
     """The upper holes that each drop allows with one kind of lower hardware, by the bracket alone.
 
-    ``known`` has a drop's rows, each with whether the slot's end has its advised room too; more are put in as they are asked for.
+    ``known`` has the rows of each drop that was asked for, each with whether the slot's end has its advised room too.
     """
 
     mount: Mount

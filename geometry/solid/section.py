@@ -17,7 +17,6 @@ import msgspec
 from geometry.solid.farthest_point import farthest
 from geometry.solid.planes import between, inside, sides, to_nearest
 from geometry.solid.point_depth import depth, outward_edges
-from geometry.solid.ring_cutting import box
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -27,6 +26,8 @@ if TYPE_CHECKING:
     from geometry.solid.discs import Disc
     from geometry.solid.planes import Point, Segment
     from geometry.solid.point_depth import OutwardEdge
+
+    Strip = tuple[Point, Point, Point, Point]
 
 _FAR = 1e5  # [mm]: no boat's well is so high
 _HAIR = 1e-8  # [mm]: obstacles are widened by this
@@ -159,7 +160,7 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         edges: list[Segment] = []
         if self.lines:
             edges += [edge for number, edge in enumerate(sides(self._above)) if number != 1]
-            edges += [edge for strip in self._strips for edge in sides(strip)]
+            edges += [side for a, b, far_b, far_a in self._strips for side in ((far_a, a), (b, far_b), (far_b, far_a))]
         return (*edges, *self._block_sides)
 
     @cached_property
@@ -212,13 +213,13 @@ class Section(msgspec.Struct, frozen=True, dict=True):
                 kept.append(line)
         return tuple(kept), tuple(corners)
 
-    @property
-    def _strips(self) -> tuple[tuple[Point, ...], ...]:
+    @cached_property
+    def _strips(self) -> tuple[Strip, ...]:
         """The rounded corner along each edge."""
         return tuple(strip for _, strip in self._stripped)
 
     @cached_property
-    def _stripped(self) -> tuple[tuple[Line, tuple[Point, ...]], ...]:
+    def _stripped(self) -> tuple[tuple[Line, Strip], ...]:
         """Each line with its rounded corner, as a ring; mitred at a corner that points into the well, else square."""
         ends = (self.corners[0][0], _FAR), (self.corners[-1][0], _FAR)
         chain = (ends[0], *self.corners, ends[1])
@@ -238,9 +239,13 @@ class Section(msgspec.Struct, frozen=True, dict=True):
         return tuple(strips)
 
     @cached_property
-    def _boxed(self) -> tuple[tuple[float, float, float, float, tuple[Point, ...]], ...]:
+    def _boxed(self) -> tuple[tuple[float, float, float, float, Strip], ...]:
         """Each strip with its left, lowest, right and highest place."""
-        return tuple((*box(strip), strip) for strip in self._strips)
+        boxed = []
+        for strip in self._strips:
+            (au, aw), (bu, bw), (cu, cw), (du, dw) = strip
+            boxed.append((min(au, bu, cu, du), min(aw, bw, cw, dw), max(au, bu, cu, du), max(aw, bw, cw, dw), strip))
+        return tuple(boxed)
 
     @cached_property
     def _outward_edges(self) -> tuple[OutwardEdge, ...]:

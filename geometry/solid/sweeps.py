@@ -12,7 +12,10 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
+
+    import numpy as np
+    from numpy.typing import NDArray
 
     from geometry.solid.discs import Disc
     from geometry.solid.faces import Exit
@@ -21,6 +24,8 @@ if TYPE_CHECKING:
 
 _NEAR = 1e-7  # [mm]: how closely the room at a corner is known
 _HERE = (0.0, 0.0)
+_TINY = 1e-300  # instead of nothing, to divide by
+_MANY = 24  # paths: arrays take longer than a loop over fewer
 
 
 def least_room(space: Space, exit_: Exit, shape: Disc, start: float, end: float) -> float:
@@ -48,7 +53,7 @@ def least_room(space: Space, exit_: Exit, shape: Disc, start: float, end: float)
         if not square:
             best = min([best, *(_to_corners(block, exit_, shape, start, end) for block in near)])
     if not _floor_recedes(space, exit_):
-        for path in _paths(space, cosine):
+        for path in _near(space, exit_, start, end, best + shape.radius):
             if path.apart(exit_.u, heights) < best + shape.radius:
                 nearest = path.nearest(exit_, shape, start, end, best)
                 if nearest is not None:
@@ -133,17 +138,20 @@ class _Path(NamedTuple):
         start, end = max(start, self.start), min(end, self.end)
         if start >= end:
             return None
-        cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
-        seen = self._replace(
-            a=(self.a[0] - exit_.u, self.a[1] - exit_.w * cosine), b=(self.b[0], self.b[1] - sine)
-        )  # fmt: skip
+        sine, w = math.sin(exit_.lean), exit_.w * math.cos(exit_.lean)
+
+        def seen(n: float) -> Point:
+            u, v = self.at(n)
+            return u - exit_.u, v - w - n * sine
+
         bends = self.bends
         first, last = (self._turn(n) if bends else n for n in (start, end))
+        bow_of = math.hypot(self.b[0], self.b[1] - sine) + math.hypot(*self.c)
         best: tuple[float, float] | None = None
-        todo = [(first, last, seen.at(start), seen.at(end))]
+        todo = [(first, last, seen(start), seen(end))]
         while todo:
             low, high, head, tail = todo.pop()
-            bow = seen._bow(low, high) if bends else 0.0
+            bow = bow_of * self.radius * (high - low) ** 2 / 8 if bends else 0.0
             room = shape.gap(_HERE, (head, tail))
             if room - bow >= limit - _NEAR:
                 continue
@@ -152,7 +160,7 @@ class _Path(NamedTuple):
             if bow <= _NEAR:
                 limit, best = room, (room, n)
                 continue
-            at = seen.at(n)
+            at = seen(n)
             limit = min(limit, shape.gap(_HERE, (at, at)))
             halves = (low, middle, head, at), (middle, high, at, tail)
             todo += sorted(halves, key=lambda half: -shape.gap(_HERE, half[2:]))
@@ -165,6 +173,40 @@ class _Path(NamedTuple):
     def _bow(self, low: float, high: float) -> float:
         """Return how far the path between two angles can be from its chord [mm]."""
         return (math.hypot(*self.b) + math.hypot(*self.c)) * self.radius * (high - low) ** 2 / 8
+
+
+def _near(space: Space, exit_: Exit, start: float, end: float, reach: float) -> Iterable[_Path]:
+    """Return the paths that may come within ``reach`` of a bolt's axis between two distances in front of the inner face.
+
+    Many paths are looked through at once, in arrays, by the chord of each and how far the path can be from it.
+    """
+    cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
+    paths = _paths(space, cosine)
+    if len(paths) <= _MANY:
+        return paths
+    import numpy as np  # a large library: loaded only where many paths are looked through
+
+    at_u, at_w, by_u, by_w, bend_u, bend_w, radius, first, last = _table(space, cosine)
+    first, last = np.maximum(first, start), np.minimum(last, end)
+    ends = []
+    for n in (first, last):
+        q = np.sqrt(np.maximum(0.0, (2 * radius - n) * n))
+        ends.append((at_u - exit_.u + n * by_u + q * bend_u, at_w - exit_.w * cosine + n * (by_w - sine) + q * bend_w))
+    (u, w), (to_u, to_w) = ends
+    du, dw = to_u - u, to_w - w
+    share = np.clip(-(u * du + w * dw) / np.maximum(du * du + dw * dw, _TINY), 0.0, 1.0)
+    turns = [np.arccos(np.clip(1.0 - n / np.maximum(radius, _TINY), -1.0, 1.0)) for n in (first, last)]
+    bow = (np.hypot(by_u, by_w - sine) + np.hypot(bend_u, bend_w)) * radius * (turns[1] - turns[0]) ** 2 / 8
+    near = (first < last) & (np.hypot(u + share * du, w + share * dw) - bow < reach + _NEAR)
+    return (paths[number] for number in np.flatnonzero(near))
+
+
+@lru_cache(maxsize=32)
+def _table(space: Space, cosine: float) -> NDArray[np.float64]:
+    """Return a, b, c, radius, start and end of each path, in this order, as rows."""
+    import numpy as np
+
+    return np.array([(*path.a, *path.b, *path.c, path.radius, path.start, path.end) for path in _paths(space, cosine)]).T
 
 
 @lru_cache(maxsize=32)

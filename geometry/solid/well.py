@@ -78,6 +78,7 @@ class Space(msgspec.Struct, frozen=True, eq=False):
     falls: float
     blocks: tuple[Solid, ...]
     _sections: dict[tuple[float, float, bool], Section] = msgspec.field(default_factory=dict)
+    _normals: dict[float, tuple[tuple[float, float, float], ...]] = msgspec.field(default_factory=dict)
 
     @property
     def convex(self) -> bool:
@@ -117,18 +118,11 @@ class Space(msgspec.Struct, frozen=True, eq=False):
             lines.append(Line(line.normal_u, line.normal_w, line.foot, max(0.0, -line.over(at))))
         return Section(tuple(lines), corners, self.convex, near.rings)
 
-    def line(self, index: int, n: float, cosine: float = 1.0) -> Line:
-        """Return one edge's line in the section at ``n``."""
-        edge = self.edges[index]
-        strip = edge.strip(n)
-        foot = edge.foot - n * edge.sinks + strip
-        if cosine == 1.0:
-            return Line(edge.normal_u, edge.normal_w, foot, strip)
-        stretch = math.hypot(edge.normal_u, edge.normal_w / cosine)
-        return Line(edge.normal_u / stretch, edge.normal_w / cosine / stretch, foot / stretch, strip / stretch)
-
     def _cut(self, n: float, cosine: float, *, before: bool) -> Section:
-        lines = tuple([self.line(index, n, cosine) for index in range(len(self.edges))])
+        lines = []
+        for edge, (normal_u, normal_w, stretch) in zip(self.edges, self._turned(cosine), strict=True):
+            strip = edge.strip(n)
+            lines.append(Line(normal_u, normal_w, (edge.foot - n * edge.sinks + strip) / stretch, strip / stretch))
         drop = n * self.falls
         corners = tuple([(edge.a[0], (edge.a[1] - drop) * cosine) for edge in self.edges[1:]])
         rings = tuple(
@@ -136,7 +130,18 @@ class Space(msgspec.Struct, frozen=True, eq=False):
             for block in self.blocks
             if block.out > n or (before and block.out == n)
         )
-        return Section(lines, corners, self.convex, rings)
+        return Section(tuple(lines), corners, self.convex, rings)
+
+    def _turned(self, cosine: float) -> tuple[tuple[float, float, float], ...]:
+        """Return the unit normals of the edges where w is scaled by a lean's cosine, and how much the scale stretches them."""
+        turned = self._normals.get(cosine)
+        if turned is None:
+            stretches = [1.0 if cosine == 1.0 else math.hypot(edge.normal_u, edge.normal_w / cosine) for edge in self.edges]
+            turned = self._normals[cosine] = tuple(
+                (edge.normal_u / stretch, edge.normal_w / cosine / stretch, stretch)
+                for edge, stretch in zip(self.edges, stretches, strict=True)
+            )  # fmt: skip
+        return turned
 
     def floor_at(self, u: float) -> float | None:
         """Return the profile's w under the place ``u`` at the inner face, None outside the well or without one [mm]."""
