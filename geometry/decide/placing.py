@@ -174,7 +174,7 @@ class _Seat(NamedTuple):
 
 
 class _Across(NamedTuple):
-    """All that a place across gives the upper pair, whatever the lower pair is [mm].
+    """All that a place across gives the upper pair, the same for every lower pair [mm].
 
     Attributes:
         seats: each kind of upper hardware. wanted: the highest place by the advised depth below the top edge.
