@@ -200,12 +200,12 @@ def _add(sums: _Sums, trial: Trial, checked: Checked, looks: Looks | None = None
             sums.measured[place] = sums.measured.get(place, 0.0) + share
         if trial.key and not _is_bought(trial):
             _more(sums.moved.setdefault(place, {}), trial.key, share)
-    if trial.guess and looks is None:
+    if trial.guess and looks is not OF_ROOM:
         sums.swept.add(trial.guess)
         _turns(sums, trial.guess, now, trial.plus, plus)
         _turns(sums, trial.guess, now, trial.minus, minus)
         for design in trial.between:
-            _turns(sums, trial.guess, now, design, _tried(design, checked))
+            _turns(sums, trial.guess, now, design, _tried(design, checked, looks))
         if trial.guess.endswith(_PATTERN):
             mount = trial.plus.mounts[int(trial.guess.split(".")[1])].name
             sums.turned.setdefault(("row", mount), set()).add(trial.guess)
