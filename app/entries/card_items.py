@@ -73,7 +73,7 @@ def items(design: Design, mount: int, section: int) -> tuple[Item, ...]:
             return (*head, *entries, Said(f"none.{section}", _NO_BOLTS))
         case 7:
             planned = tuple(line for line in entries if DRILLED not in line.key)
-            return (*head, *_pilots(design, planned, offered), *_as_drilled(design, mount, entries))
+            return (*head, *_pilots(design, planned, offered), *_as_drilled(design, mount, entries, offered))
         case 6:
             return (*head, *_pilots(design, entries, offered))
         case 8:
@@ -284,7 +284,7 @@ def _hardware(design: Design, mount: int, entries: Iterable[Line], offered: dict
     yield from (line for line in entries if ".room_aft." in line.key)
 
 
-def _as_drilled(design: Design, mount: int, entries: Iterable[Line]) -> Iterator[Item]:
+def _as_drilled(design: Design, mount: int, entries: Iterable[Line], offered: dict[str, Choice]) -> Iterator[Item]:
     """Yield the holes as drilled, hole by hole, then what follows from them; or the way to enter them."""
     mine = [line for line in entries if DRILLED in line.key]
     if not mine:
@@ -295,6 +295,7 @@ def _as_drilled(design: Design, mount: int, entries: Iterable[Line]) -> Iterator
         start = f"mounts.{mount}{DRILLED}{pair}_{side}."
         yield Said(start, f"{pair.capitalize()} {side}, as drilled", head=True)
         yield from (line for line in mine if line.key.startswith(start))
+    yield offered[f"mounts.{mount}{DRILLED}how"]
     yield Said("drilled", "As drilled, next to the plan", head=True)
     for number, text in enumerate(_drilled_words(design, mount)):
         yield Said(f"drilled.{number}", text)

@@ -41,7 +41,9 @@ def has_plate(design: Design) -> bool:
 
 def has_drilled(design: Design) -> bool:
     """Return whether a hole was entered as it was drilled."""
-    return any(not drilled.is_empty for drilled in design.as_drilled)
+    from geometry.doubt.as_drilled import is_drilled  # wanted only where something was entered
+
+    return bool(design.as_drilled) and any(is_drilled(design, index) for index in range(len(design.mounts)))
 
 
 def _always(_: Design) -> bool:

@@ -9,6 +9,7 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design import additions, patterns
+from geometry.design.drilled_hole import TOOLS
 from geometry.design.edits import with_mount
 from geometry.design.hardware import BOLT_NAMES, HexSizes
 from geometry.design.measures import measures, put_path
@@ -33,7 +34,7 @@ Pair = Literal["upper", "lower"]
 _SAME = 0.05  # mm: within this, a washer has a published size
 _OWN = "own sizes"
 PILOT_SECTIONS = (6, 7)  # of the upper and of the lower holes
-_BOAT, _HOLES, _MOTOR, _HARDWARE = 3, 4, 5, 8  # sections; those up to the first are the boat's
+_BOAT, _HOLES, _MOTOR, _DROP, _HARDWARE = 3, 4, 5, 7, 8  # sections; those up to the first are the boat's
 _BRACKETS = {
     "standard": ("four bolts, slots", "Standard four-bolt pattern, lower slots"),
     "fixed lower": ("fixed lower holes", "Four bolts, fixed lower holes"),
@@ -81,10 +82,26 @@ def choices(design: Design, mount: int, section: int = 0) -> tuple[Choice, ...]:
     bolted = mount < len(design.mounts) and design.mounts[mount].bracket.rows is not None
     if bolted and section in (0, *PILOT_SECTIONS):
         rows += [choice for choice in _pilots(design, mount) if section in (0, choice.section)]
+    if bolted and section in (0, _DROP):
+        rows += _drilled(design, mount)
     if bolted and section in (0, _HARDWARE):
         for pair in ("lower", "upper"):
             rows += _hardware(design, mount, "lower" if pair == "lower" else "upper")
     return tuple(rows)
+
+
+def _drilled(design: Design, mount: int) -> Iterator[Choice]:
+    """Yield the tool that a motor's holes as drilled were read with, once they are to be entered."""
+    mine = [each for each in design.as_drilled if each.mount == mount]
+    if mine:
+        how = "The tool that the holes as drilled were read with. The record for the next owner names it."
+        yield Choice(f"mounts.{mount}.drilled.how", _DROP, "Read with", how, tuple(map(_one, TOOLS)), _at(TOOLS, mine[0].how),
+                     partial(_read_with, design, mount))  # fmt: skip
+
+
+def _read_with(design: Design, mount: int, at: int) -> Design:
+    read = (replace(each, how=TOOLS[at]) if each.mount == mount else each for each in design.as_drilled)
+    return replace(design, as_drilled=tuple(read))
 
 
 def _put(design: Design, path: str, value: object) -> Design:

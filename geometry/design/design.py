@@ -205,7 +205,10 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
                                 f"{LONGEST_NAME} characters are the most that a name has")  # fmt: skip
         if self.revision < 0:
             raise NonsenseError(f"revision is {self.revision}; it counts up from 0")
-        holes = [(pilot.mount, pilot.hole) for pilot in self.pilots]
-        if len(set(holes)) < len(holes) or any(not 0 <= mount < len(self.mounts) for mount, _ in holes):
-            raise NonsenseError("pilots names a motor that is not there, or one hole twice; one entry for each hole is enough")
+        for name in ("pilots", "as_drilled"):
+            holes = [(each.mount, each.hole) for each in getattr(self, name)]
+            if len(set(holes)) < len(holes) or any(not 0 <= mount < len(self.mounts) for mount, _ in holes):
+                raise NonsenseError(
+                    f"{name} names a motor that is not there, or one hole twice; one entry for each hole is enough"
+                )
         refuse_impossible(self)

@@ -8,6 +8,9 @@ import msgspec
 
 from geometry.design.validity import FACE, SMALL, Number, Pair, above_zero, at_most
 
+Tool = Literal["tape", "rule", "calliper", "photo"]
+TOOLS: tuple[Tool, ...] = ("tape", "rule", "calliper", "photo")
+
 
 class DrilledHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """A hole as it was drilled. A value is None where nobody read it.
@@ -25,7 +28,7 @@ class DrilledHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_on
     outer: Pair
     inner: Pair
     diameter: Number
-    how: Literal["tape", "rule", "calliper", "photo"]
+    how: Tool
 
     def __post_init__(self) -> None:
         at_most(FACE, outer_across=self.outer[0], outer_up=self.outer[1], inner_across=self.inner[0], inner_up=self.inner[1])

@@ -289,4 +289,5 @@ def remove_mount(design: Design, index: int) -> Design:
         readings[key] = reading
     mounts = design.mounts[:index] + design.mounts[index + 1 :]
     pilots = (replace(pilot, mount=pilot.mount - (pilot.mount > index)) for pilot in design.pilots if pilot.mount != index)
-    return replace(design, mounts=mounts, readings=readings, pilots=tuple(pilots))
+    drilled = (replace(each, mount=each.mount - (each.mount > index)) for each in design.as_drilled if each.mount != index)
+    return replace(design, mounts=mounts, readings=readings, pilots=tuple(pilots), as_drilled=tuple(drilled))

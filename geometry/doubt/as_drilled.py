@@ -87,8 +87,9 @@ class OnHoles(msgspec.Struct, frozen=True):
 
 
 def is_drilled(design: Design, index: int) -> bool:
-    """Return whether anything of a motor's holes as drilled was read."""
-    return any(each.mount == index and not each.is_empty for each in design.as_drilled)
+    """Return whether anything of a motor's holes as drilled was read. A motor that clamps on has none."""
+    bolted = design.mounts[index].bracket.rows is not None
+    return bolted and any(each.mount == index and not each.is_empty for each in design.as_drilled)
 
 
 def placed(design: Design) -> Design:
@@ -98,7 +99,10 @@ def placed(design: Design) -> Design:
         Unmeasured: where the inside top edge is, is not known.
     """
     boat = solved(design)
-    own = {(each.mount, each.hole): _own(boat, each) for each in design.as_drilled if not each.is_empty}
+    own = {
+        (each.mount, each.hole): _own(boat, each) for each in design.as_drilled
+        if not each.is_empty and is_drilled(design, each.mount)
+    }  # fmt: skip
     return with_own_holes(boat, own)
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from geometry.design.measures import name_of
 from geometry.design.units import format_length
+from geometry.design.validity import CLOSE
 from geometry.doubt.as_drilled import MOST_OFF, Easing, Off, check_drilled, off_plan, on_holes
 from geometry.doubt.before_drilling_words import percent
 from geometry.judge.check import check
@@ -20,6 +22,7 @@ if TYPE_CHECKING:
 
 NOT_READ = "not read"
 _BAD = {"tight": 1, "unknown": 2, "fouled": 3}
+_FILED = {"in": 25.4 / 64, "mm": 0.1}  # [mm] what is filed off is rounded up to this
 _LIMIT = {"in": "1/8 in", "mm": "3 mm"}
 
 
@@ -65,7 +68,8 @@ def bracket_words(design: Design, index: int) -> tuple[str, ...]:
 
 def easing_words(easing: Easing, unit: Unit) -> str:
     """Say which hole to ease, by how much and to which side, or to plug and drill it again."""
-    by = format_length(easing.by, unit, denominator=64)
+    step = _FILED[unit]
+    by = format_length(math.ceil(easing.by / step - CLOSE) * step, unit, denominator=64)
     if easing.kind == "plug":
         return (
             f"The {easing.name} hole would have to be {by} wider {_way(easing)}. That is too much. Fill it with epoxy, let it "

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from functools import partial
 
+from geometry.design.drilled_readings import drilled_of
 from geometry.design.validity import known
 from geometry.solid.bracket_holes import bracket_ring, hook_above_datum, mount_key
 from geometry.solid.faces import faces, need, profile_up
@@ -35,6 +36,9 @@ def lit_figure(scene: Scene) -> Callable[[], Iterator[Placed]] | None:
     field = key.removeprefix(mount_key(index, ""))
     if field in ("bracket.rows.row0_depth", "bracket.rows.pitch") or field.startswith("bracket.lower.slots."):
         return partial(_down_bracket, scene, field)
+    if field.startswith("drilled."):
+        _, hole, place = field.split(".", 2)
+        return partial(_as_drilled, scene, hole.replace("_", " "), place)
     for pair in ("upper", "lower"):
         if field in (f"{pair}_hardware.washer.outer", f"{pair}_hardware.hole"):
             return partial(_diameter, scene, pair, field)
@@ -44,16 +48,46 @@ def lit_figure(scene: Scene) -> Callable[[], Iterator[Placed]] | None:
 def _old_hole(scene: Scene, number: int, field: str) -> Iterator[Placed]:
     """From the centreline, or from the top edge, to an old hole's centre."""
     old, key = scene.design.old_holes[number], scene.focus.lit
-    u, v = need(old.at[0], key), need(old.at[1], key)
-    at, datum = scene.at(u, v), scene.at(0.0, 0.0)
+    yield from _to_centre(scene, (need(old.at[0], key), need(old.at[1], key)), 0.0, across=field == "across")
+
+
+def _as_drilled(scene: Scene, hole: str, field: str) -> Iterator[Placed]:
+    """From the centreline, or from the edge of that face, to an end of a hole as drilled; or its diameter.
+
+    A value that is not read yet is at its planned place, with a question mark.
+    """
+    index, key = scene.focus.mount, scene.focus.lit
+    held, bolt = drilled_of(scene.design, index, hole), in_hand(scene, hole)
+    if held is None:
+        return
+    end, _, axis = field.partition(".")
+    if not axis:
+        u, v = held.outer
+        yield from _round(scene, (bolt.u if u is None else u, bolt.v if v is None else v), need(held.diameter, key))
+        return
+    u, up = held.outer if end == "outer" else held.inner
+    ways = {"across": axis == "0", "asked": (u if axis == "0" else up) is None}
+    if end == "outer":
+        yield from _to_centre(scene, (bolt.u if u is None else u, bolt.v if up is None else up), 0.0, **ways)
+        return
+    face, well = bolt.faces, scene.design.well
+    zero = face.edge_w if well is None else profile_up(face, well)
+    v = (bolt.exit.w if up is None else up + zero) * face.cos_taper
+    yield from _to_centre(scene, (bolt.exit.u if u is None else u, v), zero * face.cos_taper, **ways)
+
+
+def _to_centre(scene: Scene, place: Point, edge: float, *, across: bool, asked: bool = False) -> Iterator[Placed]:
+    """From the centreline, or from the height ``edge``, to a hole's centre. ``asked``: nobody read it yet."""
+    (u, v), key = place, scene.focus.lit
+    at, datum = scene.at(u, v), scene.at(0.0, edge)
     side = 1.0 if u >= 0 else -1.0
     for off in (0.0, 9.0, -9.0, 14.0, -14.0):
-        if field == "across":
+        if across:
             a, b = (datum[0], at[1] + off), (at[0], at[1] + off)
         else:
             a, b = (at[0] + side * off, datum[1]), (at[0] + side * off, at[1])
         middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-        figure = figure_of(scene, key, abs(u) if field == "across" else -v, ground_at(scene, middle))
+        figure = figure_of(scene, key, "?" if asked else abs(u) if across else edge - v, ground_at(scene, middle))
         for where in (0.5, 0.36, 0.64):
             yield with_lines(size_line(a, b, figure, where), extension(at, b, figure.part))
 

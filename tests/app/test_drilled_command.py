@@ -9,8 +9,11 @@ from msgspec.structs import replace
 from app.commands.command_line import main
 from app.entries.card_items import Act, Said, items
 from app.entries.entry_text import Line
+from geometry.design.choices import Choice
 from geometry.design.design_text import from_text, to_text
 from geometry.design.drilled_readings import DRILLED, with_drilled
+from geometry.doubt.as_drilled import Easing
+from geometry.doubt.as_drilled_words import easing_words
 from tests.designs import example_design, roomy
 from tests.geometry.test_as_drilled import drilled
 
@@ -42,7 +45,7 @@ def test_a_hole_that_is_off_is_named_with_what_to_do(saved, capsys):
     said = " ".join(capsys.readouterr().out.split())
     assert "Lower port: outside 3/16 in down; inside 3/16 in down. That is more than 1/8 in off." in said
     assert "The bracket does not go on these holes." in said
-    assert "Ease the upper starboard hole by 1/64 in towards port, with a round file." in said
+    assert "Ease the upper starboard hole by 1/32 in towards port, with a round file." in said
     assert from_text(Path(path).read_text(encoding="utf-8")) == off  # the plan and its readings stay
 
 
@@ -88,3 +91,18 @@ def test_the_card_offers_the_entries_then_says_what_follows_and_takes_them_away(
     assert any(text.startswith("Fouled, ") and "lower port washer" in text for text in texts)
     gone = next(item for item in items(entered, 0, HOLES) if isinstance(item, Act) and item.key == "drilled.off").make()
     assert gone == design
+
+
+def test_the_card_says_with_which_tool_the_holes_were_read():
+    entered = with_drilled(example_design(), 0)
+    choice = next(item for item in items(entered, 0, HOLES) if isinstance(item, Choice) and item.key.endswith(".how"))
+    assert (choice.name, choice.options[choice.at].short) == ("Read with", "rule")
+    other = choice.put([option.short for option in choice.options].index("calliper"))
+    assert {each.how for each in other.as_drilled} == {"calliper"}
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_what_is_filed_off_is_rounded_up(unit):
+    words = easing_words(Easing("lower port", 0.41, 0.0, -1.0, "ease"), unit)
+    said = "1/32 in" if unit == "in" else "0.5 mm"
+    assert words.startswith(f"Ease the lower port hole by {said} downwards, with a round file.")

@@ -38,6 +38,7 @@ from templates_out.layout.taped_table import paper_without_joins
 from templates_out.pages.shop import shop_pages
 from templates_out.pages.view_pages import view_pages
 from tests.designs import changed, clamp_on_mount, example_design
+from tests.geometry.test_as_drilled import drilled
 from tests.templates_out.printed import on
 
 if TYPE_CHECKING:
@@ -47,7 +48,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Page
 
 WAITING = {  # fields that nothing reads yet, each with the issue that brings its reader
-    "pilots.*.how": 14, "as_drilled": 14, "second": 14, "photo": 18,
+    "pilots.*.how": 14, "second": 14, "photo": 18,
 }  # fmt: skip
 BY_THEMSELVES = {  # fields that a test below takes by themselves: the reader of files and the manual read the first two
     "boltwell", "notes", "mounts.*.bracket.kind",
@@ -106,6 +107,7 @@ def boats() -> dict[str, Design]:
     clamped = replace(example, mounts=(clamp_on_mount(),))
     twin = changed(demonstration("twin-motor-launch"), outside_fittings=(), inside_blocks=(), old_holes=())
     piloted = with_pilot(twin, 1, "lower starboard", value=1.5)
+    drilled_too = replace(twin, as_drilled=drilled(twin, lower_port=(1.0, -3.0)).as_drilled[:1])
     plated = changed(example, **{
         f"mounts__0__{pair}_hardware__backing_plate": backing_plate(example.mounts[0].bracket, pair, 38.1, along=4.0)
         for pair in ("upper", "lower")
@@ -115,6 +117,7 @@ def boats() -> dict[str, Design]:
         "no plate": alone, "flat bottom": flat, "clamped": clamped, "plated": plated, "tilted": tilted,
         "checked at the boat": checked_at_boat,
         "piloted": piloted,
+        "drilled": drilled_too,
         **{name: demonstration(name) for name in assets.design_names()},
     }  # fmt: skip
 

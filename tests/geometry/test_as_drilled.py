@@ -8,12 +8,14 @@ from msgspec.structs import replace
 from app.entries.typed_entries import typed
 from geometry.design.design_text import fingerprint, from_text, to_text
 from geometry.design.drilled_readings import HOLES, drilled_key, drilled_readings, with_drilled, without_drilled
+from geometry.design.edits import remove_mount
 from geometry.design.measures import measure
-from geometry.doubt.as_drilled import check_drilled, off_plan, on_holes, placed
+from geometry.design.validity import NonsenseError
+from geometry.doubt.as_drilled import check_drilled, is_drilled, off_plan, on_holes, placed
 from geometry.judge.check import check
 from geometry.solid.faces import Unmeasured, profile_up
 from geometry.solid.placed_bolts import bolts
-from tests.designs import changed, example_design
+from tests.designs import changed, clamp_on_mount, example_design, twin_design
 
 NEAR = 1e-6
 
@@ -166,3 +168,23 @@ def test_the_card_has_the_readings_once_they_are_to_be_entered():
 def test_as_drilled_of_a_boat_with_a_wider_hole_counts_it():
     wider = changed(drilled(), as_drilled__0__diameter=15.0)
     assert next(bolt.hole for bolt in bolts(placed(wider)) if bolt.name == "lower port") == 15.0
+
+
+def test_a_motor_that_is_removed_takes_its_holes_along_and_another_keeps_them():
+    twins = with_drilled(with_drilled(twin_design(), 0), 1)
+    assert {each.mount for each in remove_mount(twins, 0).as_drilled} == {0}
+    assert len(remove_mount(twins, 0).as_drilled) == 4
+
+
+def test_a_motor_that_clamps_on_has_no_holes_as_drilled():
+    clamped = replace(drilled(), mounts=(clamp_on_mount(),))
+    assert not is_drilled(clamped, 0)
+    assert check_drilled(clamped).findings == check(clamped).findings
+
+
+def test_a_hole_of_no_motor_and_a_hole_twice_are_refused():
+    design = drilled()
+    with pytest.raises(NonsenseError, match="as_drilled names a motor that is not there"):
+        replace(design, as_drilled=(replace(design.as_drilled[0], mount=1),))
+    with pytest.raises(NonsenseError, match="one hole twice"):
+        replace(design, as_drilled=(design.as_drilled[0], design.as_drilled[0]))

@@ -7,13 +7,16 @@ import datetime
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.drilled_readings import with_drilled
+from geometry.design.drilled_readings import drilled_key, with_drilled
 from geometry.design.edits import set_units
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from templates_out.drawing.marks import Line
 from templates_out.drawing.transforms import text_box
 from templates_out.pages.record.record_pages import record_pages
+from templates_out.views.face import face_marks
+from templates_out.views.view_focus import ViewFocus
+from templates_out.views.viewport import fit, work_rect
 from tests.designs import roomy
 from tests.geometry.test_as_drilled import drilled
 from tests.templates_out.viewing import overlaps, texts
@@ -34,7 +37,7 @@ def test_the_record_has_plan_and_holes_as_drilled_next_to_each_other():
     assert {"outside, planned", "outside, as drilled", "inside, planned", "inside, as drilled"} <= set(lines)
     assert "4-15/16 in port, 8-1/2 in down" in whole
     assert "4-29/32 in port, 8-11/16 in down" in whole
-    assert "Ease the upper starboard hole by 1/64 in towards port, with a round file." in whole
+    assert "Ease the upper starboard hole by 1/32 in towards port, with a round file." in whole
     assert "□" not in whole
     assert {"Plugs", "Bolts and torque", "Under the sealant", "old lower starboard"} <= set(lines)
 
@@ -66,3 +69,18 @@ def test_the_picture_has_a_turned_cross_at_each_hole_that_was_read():
 def test_without_holes_as_drilled_there_is_no_record():
     with pytest.raises(OwnerError, match="no holes as drilled yet"):
         record_pages(check(with_drilled(roomy(), 0)), DAY)
+
+
+@pytest.mark.parametrize(("field", "figure"), [
+    ("outer.0", "4 29/32 in"), ("outer.1", "8 11/16 in"), ("inner.0", "4 29/32 in"), ("inner.1", "8 1/4 in"), ("diameter", ""),
+])  # fmt: skip
+def test_a_reading_with_the_focus_has_its_dimension_on_the_face(field, figure):
+    """By hand: 1 mm to starboard and 5 mm down of 125.4 to port, 215.9 down and, from the inside edge, 204.9 down."""
+    design = drilled(roomy(), lower_port=(1.0, -5.0))
+    view = fit(work_rect(design), 180.0, 66.0)
+    key = drilled_key(0, "lower port", field)
+    marks = face_marks(check(design), view, ViewFocus(mount=0, lit=key), "screen")
+    lit = [text.text.replace("\N{NO-BREAK SPACE}", " ") for text in texts(marks) if text.part == f"measure:{key}"]
+    assert lit == ([figure] if figure else [])
+    bare = face_marks(check(with_drilled(roomy(), 0)), view, ViewFocus(mount=0, lit=key), "screen")
+    assert [text.text for text in texts(bare) if text.part == f"measure:{key}"] == (["?"] if figure else [])
