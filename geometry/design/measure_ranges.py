@@ -7,6 +7,7 @@ Lengths [mm], angles [degrees], masses [kg], torques [N m], forces [N], powers [
 from __future__ import annotations
 
 from functools import cache
+from itertools import product
 
 import msgspec
 
@@ -217,7 +218,6 @@ PATTERNS: dict[str, Ranges] = {
     **{f"spreads.{name}": Ranges(Range(usual.least, usual.most)) for name, usual in SPREADS.items()},
 }
 """The ranges by the keys of measures. "*" is any number, and "bolts" the hardware of either pair."""
-_SPLIT = tuple((pattern, tuple(pattern.split("."))) for pattern in PATTERNS)
 _HARDWARE = ("upper_hardware", "lower_hardware")
 
 
@@ -229,8 +229,9 @@ def pattern_of(key: str) -> str:
         KeyError: the table has none for it.
     """
     steps = ["bolts" if step in _HARDWARE else step for step in key.split(".")]
-    for pattern, parts in _SPLIT:
-        if len(parts) == len(steps) and all(map(_agree, parts, steps)):
+    ways = [(step, "*") if step.isdigit() else (step,) for step in steps]
+    for pattern in map(".".join, product(*ways)):
+        if pattern in PATTERNS:
             return pattern
     raise KeyError(key)
 
@@ -242,7 +243,3 @@ def ranges_of(key: str) -> Ranges:
         KeyError: the table has no row for it.
     """
     return PATTERNS[pattern_of(key)]
-
-
-def _agree(part: str, step: str) -> bool:
-    return part == step or (part == "*" and step.isdigit())
