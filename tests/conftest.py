@@ -1,6 +1,5 @@
 """What every test starts from: no screen, a fixed clock for files, and examples that repeat."""
 
-import gc
 import os
 from collections.abc import Iterator
 
@@ -35,4 +34,3 @@ def swept() -> Iterator[None]:
             window.document.close()
             window.document.deleteLater()  # it and the window's lambdas keep each other
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # what no event loop does outside of itself
-    gc.enable()  # it rests in a drag, and a test may end in the middle of one

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -29,7 +28,7 @@ from app.ui.typography import sized
 from app.window.file_actions import FileActions
 from assets import design_names, design_text
 from geometry.design.design_text import from_text
-from geometry.design.edits import enter, move_lower, remove_mount, set_units
+from geometry.design.edits import enter, remove_mount, set_units
 from geometry.design.measures import measure, put_path
 from geometry.design.starts import starts
 from geometry.errors import OwnerError
@@ -416,23 +415,6 @@ def test_the_closed_ladder_leaves_words_out_before_it_cuts_one(window: MainWindo
     assert [head.text_for(room) for room in (wide(line), wide(line) - 1, wide(fewer) - 1)] == [line, fewer, fewer[:-11]]
     assert head.text_for(60).endswith("…")
     assert line in head.accessibleName()
-
-
-def test_the_collector_rests_while_a_hand_drags(window: MainWindow) -> None:
-    document, there = window.document, move_lower(window.document.design, 0, 0.0, 20.0)
-    assert gc.isenabled()
-    document.preview(there)
-    assert not gc.isenabled()
-    document.cancel()
-    assert gc.isenabled()
-    document.preview(there)
-    document.commit("Drop", there)
-    assert gc.isenabled()
-    gc.disable()  # by somebody else: left as it was
-    document.preview(document.history.past[0].design)
-    document.cancel()
-    assert not gc.isenabled()
-    gc.enable()
 
 
 def test_the_panels_take_another_light(qtbot: QtBot, window: MainWindow) -> None:
