@@ -277,7 +277,8 @@ def test_gates_and_cautions():
 def test_several_motors_have_a_page_each():
     pages = shop_pages(check(demonstration("twin-motor-launch")), DAY)
     titles = [next(text.text for text in texts(page.marks) if text.part == "title") for page in pages]
-    assert titles[:2] == ["Shop sheet: port motor, checks", "Shop sheet: checks, starboard motor"]
+    assert titles[0] == "Shop sheet: port motor, checks"
+    assert any("starboard motor" in title for title in titles[1:3])  # the checks between them fill up to a page
 
 
 def test_the_pattern_is_seen_from_inside():
