@@ -10,7 +10,6 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.transforms import shift
 from templates_out.layout.blocks import Item, laid
-from templates_out.layout.seams import join_length
 
 if TYPE_CHECKING:
     from geometry.design.units import Unit
@@ -23,18 +22,17 @@ if TYPE_CHECKING:
 _HEAD = 10 * pens.PT
 
 
-def steps(plan: Plan, unit: Unit, printing: Printing, holes: tuple[Hole, ...], only: str = "") -> tuple[Item, ...]:
+def steps(plan: Plan, printing: Printing, holes: tuple[Hole, ...], only: str = "") -> tuple[Item, ...]:
     """Return the steps: put the paper together, put it on, and what to do with its ``holes``.
 
     Args:
         only: the one hole whose pilot is drilled by it, "" for a template that all is drilled by.
     """
-    join = figures.unbroken(figures.both(join_length(unit)[0], unit))
     texts = [f"Measure both bars on every sheet. {printing.if_off}"]
     if len(plan.tiles) > 1:
         texts += [
             "Cut the later sheets along their dashed edges. Lay them on so that the crosses meet. Tape them.",
-            f"Each join check measures {join}.",
+            "Each join check measures what is printed on it.",
         ]
     texts += [
         "Fold the flap back along the heavy line. Lay the fold on the top edge of the cut-out, the centreline on the boat's "
@@ -58,10 +56,9 @@ def steps(plan: Plan, unit: Unit, printing: Printing, holes: tuple[Hole, ...], o
 
 def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...], holes: tuple[Hole, ...]) -> tuple[Item, ...]:
     """Return six checks and two or three questions, each with a box. A pilot has a question only where one is drilled."""
-    join = figures.unbroken(figures.both(join_length(unit)[0], unit))
-    joined = f"The crosses meet. Each join check is {join}." if len(plan.tiles) > 1 else "The paper is flat, not stretched."
+    joined = "The crosses meet. Each join check is as printed." if len(plan.tiles) > 1 else "The paper is flat, not stretched."
     texts = (*_on_the_boat(joined), _pairs(taken, unit), _diagonals(taken, unit))
-    questions = ["Is PORT on your left?", "Are both diagonals equal?"]
+    questions = ["Is PORT on your left?", "Did the taped-up check say go on?"]
     if any(not hole.reused for hole in holes):
         questions.append("Did the first pilot come out inside the dotted circle of the inside sheet?")
     return (
@@ -84,8 +81,7 @@ def _on_the_boat(joined: str) -> tuple[str, ...]:
 
 def before_pilot(plan: Plan, unit: Unit, taken: tuple[Check, ...], reading: tuple[Item, ...]) -> tuple[Item, ...]:
     """Return the checks before the one pilot, then how it is read."""
-    join = figures.unbroken(figures.both(join_length(unit)[0], unit))
-    joined = f"The crosses meet. Each join check is {join}." if len(plan.tiles) > 1 else "The paper is flat, not stretched."
+    joined = "The crosses meet. Each join check is as printed." if len(plan.tiles) > 1 else "The paper is flat, not stretched."
     return (
         Item("Before you punch", _HEAD, bold=True, before=0.0),
         *(Item(text, pens.STEP, lead="box") for text in (*_on_the_boat(joined), _pairs(taken, unit), _diagonals(taken, unit))),

@@ -8,14 +8,16 @@ import math
 import pytest
 from msgspec.structs import replace
 
+from assets import design_text
 from geometry.design.boat import OldHole
-from geometry.design.design_text import fingerprint
+from geometry.design.design_text import fingerprint, from_text
 from geometry.design.site_checks import SurveyDistance, SurveyReadings, TapedReading, TapedReadings
 from geometry.judge.check import check
 from geometry.survey.of_design import surveyed
 from templates_out.drawing.marks import Line, Path, Text
 from templates_out.drawing.printer import Printing
 from templates_out.layout.taped_table import paper_without_joins, taped_paper
+from templates_out.layout.template_text import before_you_punch, steps
 from templates_out.pages.measuring.measuring_pages import measuring_pages
 from templates_out.pages.shop.shop_pages import shop_pages
 from templates_out.pages.template.template_pages import template_layout, template_set
@@ -123,3 +125,14 @@ def test_each_seam_of_a_template_has_its_join_check_in_the_table_with_the_printe
     assert {(seam.upright, round(seam.at, 6)) for seam in paper.seams} == {
         *((True, round(u, 6)) for u in plan.seams_across), *((False, round(v, 6)) for v in plan.seams_down),
     }  # fmt: skip
+
+
+def test_no_sheet_gives_one_length_for_join_checks_of_different_lengths() -> None:
+    """On this boat's paper one check has room for 1 in only. The steps said that each measures 3 in."""
+    design = from_text(design_text("cap-lip-launch"))
+    checked, printing = check(design), Printing(DATE, "letter")
+    plan, pages = template_set(checked, printing)
+    table = taped_paper(design, plan, pages, template_layout(checked, printing).stretch)
+    assert len({row.expected for row in table.rows if row.kind == "join"}) == 2
+    for said in (steps(plan, printing, ()), before_you_punch(plan, "in", (), ())):
+        assert [item.text for item in said if "join check" in item.text and "76.2" in item.text] == []

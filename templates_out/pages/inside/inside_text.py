@@ -10,7 +10,6 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
 from templates_out.layout.blocks import Item
 from templates_out.layout.pilot_reading import pilot_to_read
-from templates_out.layout.seams import join_length
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -80,8 +79,7 @@ def blocks(
 def _putting_it_up(inside: OnInside, layout: SheetLayout, unit: Unit, printing: Printing) -> tuple[Item, ...]:
     texts = [f"Measure both bars on every sheet. {printing.if_off}"]
     if len(layout.plan.tiles) > 1:
-        join = figures.unbroken(figures.both(join_length(unit)[0], unit))
-        texts.append(f"Cut the later sheets along their dashed edges. Lay cross on cross. Tape. Each join check is {join}.")
+        texts.append("Cut the later sheets along their dashed edges. Lay cross on cross. Tape. Each join check is as printed.")
     texts += [
         "Fold the flap back. Lay the fold on the inside top edge, the centreline on the boat’s mark. PORT is on your right.",
         f"Before drilling, look: {_measured_right(inside, layout, unit)} If not, stop. Measure again, then type it in.",

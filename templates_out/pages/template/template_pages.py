@@ -136,9 +136,9 @@ def _blocks(
     unit = design.units
     if stamped is not None and stamped.pilot is not None:
         hole = next(hole for hole in face.holes if (hole.mount, hole.name) == (stamped.pilot.mount, stamped.pilot.hole))
-        first = steps(layout.plan, unit, printing, (hole,), only=hole.name)
+        first = steps(layout.plan, printing, (hole,), only=hole.name)
         return first, before_pilot(layout.plan, unit, taken, pilot_to_read(design, stamped.pilot))
-    return steps(layout.plan, unit, printing, face.holes), before_you_punch(layout.plan, unit, taken, face.holes)
+    return steps(layout.plan, printing, face.holes), before_you_punch(layout.plan, unit, taken, face.holes)
 
 
 def _names(face: OnFace, lines: tuple[Mark, ...], layout: SheetLayout) -> Iterator[Words]:
