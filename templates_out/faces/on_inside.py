@@ -17,6 +17,7 @@ from geometry.solid.faces import Unmeasured, exit_of, faces
 from geometry.solid.outline import inner_rim
 from geometry.solid.placed_bolts import Bolt, bolts, plate_ring
 from geometry.solid.well import space
+from geometry.solving.solved import solved
 from templates_out.drawing.printer import Stretch
 from templates_out.faces.on_face import PILOT, Hole, Old, OnFace, near, passes, well_lines
 from templates_out.faces.sheet_refusals import no_bolts, not_known
@@ -70,11 +71,12 @@ class OnInside(msgspec.Struct, frozen=True):
 
 
 def on_inside(design: Design, stretch: Stretch) -> OnInside:
-    """Return what the inside sheet of ``design`` shows.
+    """Return what the inside sheet of ``design`` shows: the boat as it is solved, with each pilot where it came out.
 
     Raises:
         OwnerError: there are no bolts, or a measurement has not been taken; the sentence names it.
     """
+    design = solved(design)
     every = bolts(design)
     if not every:
         raise no_bolts(design, "nothing comes out inside and there is no inside sheet")

@@ -14,6 +14,8 @@ from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from geometry.solving.next_pilot import next_pilot
 from templates_out.drawing.marks import CROSSED, Circle, Page
+from templates_out.drawing.printer import Stretch
+from templates_out.faces.on_inside import on_inside
 from templates_out.layout.drilling_permission import DO_NOT_DRILL_ON, PILOT_ONLY, drilled_at, stamp
 from tests.designs import changed, example_design, sure
 from tests.readers import read_with_pdfium, texts
@@ -110,3 +112,16 @@ def test_the_next_sheet_is_another_one():
     assert fingerprint(read) != fingerprint(design)
     assert sure(drillable(after).pilot).hole == "lower starboard"
     assert [drilled_at(stamp(after), 0, hole) for hole in ("lower port", "lower starboard")] == ["later", "pilot"]
+
+
+def test_the_inside_sheet_shows_the_boat_as_it_is_solved_with_the_pilot_where_it_came_out():
+    """A washer's mark 3 mm further down: most of it is a deeper floor, some of it a pilot that came out higher."""
+    design = checked_of().design
+    read = with_pilot(design, 0, "lower port", to="washer mark", value=5.2)
+    before, after = (on_inside(each, Stretch()) for each in (design, read))
+    exits = [next(each.hole.v for each in shown.inner if each.hole.name == "lower port") for shown in (before, after)]
+    floors = [min(y for run in shown.face.floor for _, y in run) for shown in (before, after)]
+    others = [next(each.hole.v for each in shown.inner if each.hole.name == "lower starboard") for shown in (before, after)]
+    assert 0.3 < exits[1] - exits[0] < 1.0
+    assert -2.4 < floors[1] - floors[0] < -0.8
+    assert abs(others[1] - others[0]) < 0.3  # the step between the edges moves a little

@@ -15,6 +15,7 @@ from geometry.judge.report import Reporter
 from geometry.judge.wood_at_holes import core_bore
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
+from geometry.solving.solved import solved
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import both, unbroken
 from templates_out.layout.frame import bar_exactness
@@ -193,7 +194,7 @@ def _tilt_known(bolt: Bolt) -> bool:
 
 def _first_gate(design: Design, first: list[Bolt]) -> str:
     """Say how far off the first pilot may come out, and what to do then. The program has an entry for each reading."""
-    unit, report = design.units, Reporter(design)
+    unit, report = design.units, Reporter(solved(design))
     then = "Fill it with epoxy. Measure thickness, rake and floor again. Type them in, then print again"
     try:
         circles = [pilot_circle(report, bolt) for bolt in first]
