@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from geometry.design.boat_measures import floor_depth
 from geometry.design.design import Reading
-from geometry.design.measures import measure, put_path
+from geometry.design.measures import measure
 from geometry.design.second_readings import WASHER_ACROSS
 from geometry.solid.faces import faces, profile_up
 from geometry.solving.comparisons import comparisons
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from geometry.design.measures import Measure
     from tests.owner.true_boats import TrueBoat
 
-ERRORS = {"tape": 0.8, "well": 1.5, "rake": 0.5}
-"""One standard deviation of a reading: of a tape, in the well [mm], of an angle [degrees]."""
+ERRORS = {"tape": 0.8, "well": 1.5, "rake": 0.5, "washer": 0.75, "calipers": 0.1}
+"""One standard deviation of a reading: of a tape, in the well [mm], of an angle [degrees], of a washer's mark, of calipers."""
 PORT, STARBOARD, RADIUS = "well.floor_port", "well.floor_starboard", "well.fillet_radius"
 RAKE, CUT, THICK = "transom.rake", "transom.top_cut", "transom.thickness.top"
 _PATTERN = tuple(f"mounts.0.bracket.{field}" for field in ("rows.half_spacing", "lower.half_spacing", "lower.slots.0.0"))
@@ -59,7 +59,7 @@ class Owner:
         if key == CUT and isinstance(true.transom.top_cut, str) and not (self.at == CUT and self.blunder):
             return true.transom.top_cut
         value = self._true(row)
-        spread = 0.1 if "_hardware." in key or key == WASHER_ACROSS else ERRORS[row.spread]
+        spread = ERRORS["calipers" if "_hardware." in key else row.spread]
         read = value + self._rng.gauss(0.0, spread)
         if key == self.at and not self.blundered:
             self.blundered = True
@@ -71,7 +71,7 @@ class Owner:
         if row.second:
             if row.key == WASHER_ACROSS:
                 return 38.1
-            known = put_path(true, "readings", {**true.readings, WASHER_ACROSS: _washer()})
+            known = replace(true, readings={WASHER_ACROSS: _washer(), row.key: _washer()})
             return next(each.expect(known) for each in comparisons(known) if each.key == row.key)
         if row.key == CUT:
             cut = true.transom.top_cut
