@@ -109,7 +109,7 @@ def next_step(
             why = "Find a fit also tries other places and other hardware."
             return Next("No height or drop fits", why, button="Find a fit", opens=FIT)
         case "ease" if finding is not None:
-            return Next(curly(CHECK_KINDS[finding.check].ease), curly(finding.remedy or finding.text))
+            return _ease(checked, finding)
         case "look" if finding is not None:
             return Next("Look at the findings", curly(finding.remedy or finding.text))
         case "clamp":
@@ -164,6 +164,17 @@ def _lower(checked: Checked, mount: int, asked: NextQuestion) -> Next:
     return msgspec.structs.replace(
         lower, title=f"{drop} clears after all: hang it lower?", button="Lower it", leave="Leave it here", leaves="lower"
     )
+
+
+def _ease(checked: Checked, finding: Finding) -> Next:
+    """Offer a cure that is no place, such as less torque, where the program has one."""
+    from geometry.decide.cures import cure  # what helps to decide comes in when it is wanted
+
+    better = cure(checked, finding)
+    title, why = curly(CHECK_KINDS[finding.check].ease), curly(finding.remedy or finding.text)
+    if better is None:
+        return Next(title, why)
+    return Next(title, why, button=curly(better.button), label=better.label, design=better.design)
 
 
 def _where(best: Best, unit: Unit) -> str:

@@ -49,6 +49,7 @@ _MOTOR = 5  # the first section of the card that is about the motor
 _REACH = 40.0  # [mm] of room inside: an inch miscounted, or a forgotten step, changes no answer beyond it
 _OVER_LIMIT = "over its limit"
 _PATTERN = ".bracket."
+_BEFORE_OTHERS = ("transom.thickness.top",)  # the lower thickness alone would make the faces lean
 
 
 class Asked(msgspec.Struct, frozen=True):
@@ -226,8 +227,14 @@ def _place(checked: Checked, asked: Asked) -> NextQuestion | None:
         if left is not None and left.lifts >= WORTH:
             return NextQuestion("again" if left.again else "reading", left.key, step.governs, step)
     if lowest is None:
-        return None if here else NextQuestion("search", finding=checked.findings[0])
+        return None if here else _behind(checked, asked) or NextQuestion("search", finding=checked.findings[0])
     return NextQuestion("lower" if here else "move", step=lowest)
+
+
+def _behind(checked: Checked, asked: Asked) -> NextQuestion | None:
+    """Return a guess that may turn what is fouled, such as a thickness that makes the faces lean; None for none."""
+    guesses = [key for finding in checked.findings if _stops(finding) for key in finding.guesses if key not in asked.passed]
+    return _first_of(guesses, asked)
 
 
 def _is_sure_here(checked: Checked, mount: int) -> bool:
@@ -322,4 +329,5 @@ def _guessed(checked: Checked, asked: Asked, keys: Collection[str]) -> NextQuest
 def _first_of(keys: Collection[str], asked: Asked) -> NextQuestion | None:
     """Return the first key that was not passed by; once all were, the one that was passed by first; None without keys."""
     left = [key for key in keys if key not in asked.passed] or [key for key in asked.passed if key in keys]
+    left.sort(key=lambda key: key not in _BEFORE_OTHERS)
     return NextQuestion("reading", left[0]) if left else None

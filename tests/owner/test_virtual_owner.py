@@ -14,7 +14,7 @@ from tests.owner.tally import Outcome, blunder_table, outcome, table
 from tests.owner.virtual_owner import BLUNDERS
 from tests.owner.walks import by_hand, ours
 
-BOATS = range(12)
+BOATS = range(5)
 _HAND = range(60)
 
 
@@ -26,8 +26,8 @@ def usual() -> tuple[Outcome, ...]:
 
 @cache
 def with_blunders() -> tuple[Outcome, ...]:
-    """Return a walk with each kind of blunder."""
-    return tuple(outcome(100 + number, ours, blunder) for number, blunder in enumerate(BLUNDERS))
+    """Return a walk with each of three kinds of blunder."""
+    return tuple(outcome(100 + number, ours, blunder) for number, blunder in enumerate(tuple(BLUNDERS)[:3]))
 
 
 def test_no_hole_is_wrong_and_few_motors_hang_too_high() -> None:
@@ -42,7 +42,7 @@ def test_every_walk_comes_to_an_end_with_few_answers() -> None:
     ends = {each.walk.ends for each in usual()}
     assert ends <= {"yes", "nothing fits"}
     holes = [each.walk.to_holes for each in usual() if each.walk.to_holes is not None]
-    assert len(holes) >= len(BOATS) - 2
+    assert len(holes) >= len(BOATS) - 1
     assert median(answers for answers, _ in holes) <= 12
     assert max(answers for answers, _ in holes) <= 18
     done = [each.walk for each in usual() if each.walk.ends == "yes"]

@@ -181,7 +181,7 @@ def _next(walker: Walker) -> tuple[Checked, NextQuestion]:
         rooms = {(each.check, each.at): each for each in with_chances_of_room(checked)}
         light = assembled(checked.design, tuple(rooms.get((each.check, each.at), each) for each in checked.findings))
         wanted = next_question(replace(light, sure=True), asked)
-        if wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind in ("again", "search"):
+        if wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind == "again":
             return checked, wanted
     checked = with_spreads(checked)
     return checked, next_question(checked, asked)
