@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -10,11 +9,10 @@ import msgspec
 from app.entries.entry_text import exactness
 from app.ui.apostrophes import curly
 from geometry.asking.question_order import FIRST
-from geometry.design.boat_measures import floor_place
+from geometry.asking.question_words import how_to_read, title
 from geometry.design.figures import figure
 from geometry.design.measures import guess_of, measure, measures, state_of
 from geometry.design.origins import is_part
-from geometry.design.units import format_length
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -23,11 +21,6 @@ if TYPE_CHECKING:
 _TOP_CUT = "transom.top_cut"
 _DISTANCES = (".bracket.rows.half_spacing", ".bracket.lower.half_spacing", ".bracket.lower.slots.0.0")
 _MOVES = 2  # the last steps: the holes' place, and the sheets
-_HOW = {
-    _TOP_CUT: "Lay a square over the top edge, one arm down the outside. Read how far the top is from square. "
-              "Or type level or square.",
-    "well.fillet_radius": "Slide a washer down the inside face until it rocks, or try coins or cards in the corner.",
-}  # fmt: skip
 _OTHER_WAYS = {
     "well.floor_port": "Another way: stand a straight stick on the floor, along the inside face. "
                        "Mark the inside top edge on it. Then measure the stick.",
@@ -62,35 +55,14 @@ def question(design: Design, key: str) -> Question | None:
     asked = measure(design, key)
     if asked is None or asked.kind == "shape":
         return None
-    how, plain_how = (f"{words} {exactness(asked, design)}".strip() for words in (_how(design, asked), asked.how))
+    how, plain_how = (f"{words} {exactness(asked, design)}".strip() for words in (how_to_read(design, asked), asked.how))
     unit = design.units if asked.kind == "length" else "°" if asked.kind == "angle" and key != _TOP_CUT else ""
     other = _OTHER_WAYS.get(key, "") if design.well is None or design.well.well_from != "datum" else ""
     other = f"{other} {exactness(asked, design)}" if other else ""
     bolted = any(mount.bracket.rows is not None for mount in design.mounts)
     reason = "It decides whether the lower washers clear." if key in FIRST and bolted else ""
-    name, said, plain = curly(title(design, asked)), curly(how), curly(plain_how)
+    name, said, plain = curly(title(asked)), curly(how), curly(plain_how)
     return Question(key, name, said, plain, reason, _guess(design, asked), unit, curly(other))
-
-
-def title(design: Design, asked: Measure) -> str:
-    """Return the name of a reading, by where it is on the boat."""
-    slot = re.fullmatch(r"mounts\.\d+\.bracket\.lower\.slots\.(\d+)\.([01])", asked.key)
-    if slot is not None:
-        which = "" if slot[1] == "0" else f", slot {int(slot[1]) + 1}"
-        return f"{'Highest' if slot[2] == '0' else 'Lowest'} place of a lower bolt{which}"
-    return asked.name
-
-
-def _how(design: Design, asked: Measure) -> str:
-    if asked.key in ("well.floor_port", "well.floor_starboard") and design.well is not None:
-        side = "port" if asked.key.endswith("port") else "starboard"
-        away = format_length(abs(floor_place(design, -1 if side == "port" else 1)), design.units)
-        if design.well.well_from == "datum":
-            return (f"Lay a straightedge square to the face on the outside top edge, {away} to {side} of the centreline. "
-                    "From it read down along the inside face to the floor.")  # fmt: skip
-        return (f"Hook the tape on the inside top edge, {away} to {side} of the centreline. "
-                "Read down along the inside face to the floor.")  # fmt: skip
-    return _HOW.get(asked.key, asked.how)
 
 
 def _guess(design: Design, asked: Measure) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from geometry.design.design import Design
 from geometry.design.units import format_length
 from geometry.judge.findings import Checked
@@ -17,6 +19,7 @@ from templates_out.views.viewport import fit, round_all
 
 _AIR = 2.5
 _ASIDE, _RIGHT, _BELOW = 0.35, 0.32, 3.9  # share of the way, of half the width, mm below a line: figures keep off each other
+_SHARE = 0.5  # of a line, which its figure takes at the most
 _LEAST = 2.4  # size of the smallest text in a list
 
 
@@ -66,7 +69,7 @@ def _slot(a: Point, b: Point, radius: float) -> tuple[Mark, ...]:
 
 def _size(a: Point, b: Point, text: str, where: float, off: float) -> tuple[Mark, ...]:
     """Draw a line between two holes, and its figure ``where`` along it and ``off`` above it."""
-    size = pens.WORD["screen"]
+    size = min(pens.WORD["screen"], _SHARE * max(math.dist(a, b), 8.0) / text_width(text, 1.0))
     x, y = a[0] + (b[0] - a[0]) * where, a[1] + (b[1] - a[1]) * where + off
     figure = Text((x, y - 0.36 * size), text, size, "ink", True, anchor="middle", patch="lit", part="figure")
     return Line(a, b, pens.SIZE, "figure"), figure

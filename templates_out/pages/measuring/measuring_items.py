@@ -1,11 +1,15 @@
-"""The items of the measuring sheet: everything that is measured, in the order in which a person with a tape takes it."""
+"""The items of the measuring sheet: everything that is measured, in the order in which the program asks for it."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 import msgspec
+from msgspec.structs import replace
 
+from geometry.asking.question_order import FIRST, OLD_HOLES, SECOND_WAYS, Asking, questions
+from geometry.asking.question_words import how_to_read, title
 from geometry.design import force_units
 from geometry.design.design import Design
 from geometry.design.hardware import Hardware
@@ -48,7 +52,7 @@ class Item(msgspec.Struct, frozen=True):
         section: the heading above it. name, how: what to measure and how, with how exactly.
         blanks: one to three. A shape that is known has a long one, for what differs from it.
         corners: of a shape that is not known, or a guess: across and down of each. It has no other blanks.
-        keys: of its measures.
+        keys: of its measures. pictured: the name of the question whose picture stands next to it, "" for none.
     """
 
     section: str
@@ -57,16 +61,22 @@ class Item(msgspec.Struct, frozen=True):
     blanks: tuple[Blank, ...]
     keys: tuple[str, ...]
     corners: tuple[tuple[Blank, Blank], ...] = ()
+    pictured: str = ""
 
     @property
     def shape(self) -> bool:
-        """Whether corners are written, in one long line."""
-        return len(self.blanks) == 1 and self.blanks[0].word == _CORNERS
+        """Whether corners or places are written, in one long line."""
+        return len(self.blanks) == 1 and self.blanks[0].word in (_CORNERS, _WHERE)
 
 
+FIRST_OF_ALL = "First: these decide the holes"
+_OLD = "Old holes, and things in the well"
+_AGAIN = "A second way: it shows a slip"
 _SHAPES = "Shapes, corner by corner"
 _MOTOR = "Motor, on its bracket"
+_OTHER_PATTERN = "Bracket’s pattern, where it is another"
 _CORNERS = "corner by corner: across, down"
+_WHERE = "where, how wide, open or plugged; or none"
 _HOW = {
     "Thickness": "Square to the face, with calipers and blocks, or a hooked wire in an old hole. Write how far down the lower "
                  "one is.",
@@ -105,12 +115,19 @@ _TWICE = ("transom.rake", "well.floor_rise")  # read twice, the phone turned
 
 
 def items(design: Design) -> tuple[Item, ...]:
-    """Return the list in walking order, without what is decided or bought by number."""
+    """Return the list in the order in which the program asks, without what is decided or bought by number."""
+    order = list(questions(design))
+    pictured = [item for asking in order for item in _pictured(design, asking)]
+    asked = {key for item in pictured for key in item.keys}
     groups: dict[tuple[str, str], list[tuple[Measure, str]]] = {}
     for measure in measures(design):
-        if _wanted(design, measure):
+        if measure.key not in asked and _wanted(design, measure):
             name, word = _place(design, measure)
             groups.setdefault((_section(design, measure), name), []).append((measure, word))
+    distances = {key for asking in order if asking.name.startswith("pattern.") for key in asking.keys}
+    for section, name in list(groups):
+        if any(measure.key in distances for measure, _ in groups[section, name]):
+            groups[f"{_OTHER_PATTERN}{section.removeprefix(_MOTOR)}", name] = groups.pop((section, name))
     listed = []
     for (section, name), members in groups.items():
         for start in range(0, len(members), MOST):
@@ -118,8 +135,47 @@ def items(design: Design) -> tuple[Item, ...]:
             listed.append(_item(design, section, name, some))
     if not design.mounts:
         listed += _any_motor(design)
-    order = [name for name in dict.fromkeys(item.section for item in listed) if name != _SHAPES] + [_SHAPES]
-    return tuple(sorted(listed, key=lambda item: order.index(item.section)))
+    return _in_order([*pictured, *listed], order)
+
+
+def _in_order(listed: list[Item], order: list[Asking]) -> tuple[Item, ...]:
+    """Return the items by section, each section where the first of its questions is asked; shapes come last."""
+    turns = {key: turn for turn, asking in enumerate(order) for key in (asking.name, *asking.keys)}
+    late = len(order)
+
+    def turn(item: Item) -> int:
+        return min((turns.get(key, late) for key in (item.pictured, *item.keys)), default=late)
+
+    sections: dict[str, int] = {}
+    for item in listed:
+        sections[item.section] = min(sections.get(item.section, late + 1), turn(item))
+    sections[_SHAPES] = late + 2
+    names = list(sections)
+    return tuple(sorted(listed, key=lambda item: (sections[item.section], names.index(item.section), turn(item))))
+
+
+def _pictured(design: Design, asking: Asking) -> Iterator[Item]:
+    """Yield a question that has its picture on the sheet: one of the first readings, the pattern, or a second way."""
+    if asking.name == OLD_HOLES:
+        where = Blank(_WHERE)
+        how = "Is there an old hole near the bracket? Does anything stand in the well: a tube, a knee, a lip?"
+        yield Item(_OLD, "Anything there?", how, (where,), (), pictured=OLD_HOLES)
+        return
+    if asking.name.startswith("pattern."):
+        how = "Are all three distances as drawn? Then tick. If not, fill in the pattern below."
+        yield Item(FIRST_OF_ALL, "Bracket’s pattern", how, (Blank("as drawn: tick"),), (), pictured=asking.name)
+        return
+    row = measure_of(design, asking.name)
+    if row is None or asking.name not in (*FIRST, *SECOND_WAYS):
+        return
+    exact = _exactly(design, row)
+    how = f"{how_to_read(design, row).replace('Or type', 'Or write')} {f'To {exact}.' if exact else ''}"
+    blank = Blank("", _known(design, row), _unit(design, row))
+    words = ("first", "turned") if row.key in _TWICE else ("once", "again") if row.key in FIRST[:3] else ("",)
+    blanks = tuple(replace(blank, word=word, known=blank.known if index == 0 else "") for index, word in enumerate(words))
+    section = FIRST_OF_ALL if row.key in FIRST else _AGAIN
+    yield Item(section, writable(title(row)), in_trade_words(writable(how.strip()), design.units), blanks, (row.key,),
+               pictured=row.key)  # fmt: skip
 
 
 def _any_motor(design: Design) -> list[Item]:

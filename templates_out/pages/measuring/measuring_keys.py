@@ -32,6 +32,7 @@ from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.viewport import Rect, Viewport, fit, if_known, round_all, work_rect
 
 _AIR = 9.0  # mm of paper round a drawing for its balloons
+_BOTTOM, _BEAM, _RISE = 0.6, 26.0, 2.6  # mm of paper: where the hull's bottom is drawn, half its width, its rise
 _FORWARD = 150.0  # mm of the floor that the cut shows
 
 
@@ -44,10 +45,11 @@ def face_key(design: Design, numbered: list[tuple[int, Item]], box: Rect) -> tup
     lines = (
         *(mark for mark in face_standing(scene) if not isinstance(mark, Text)),
         Line((x, 0.0), (x, view.height), view_pens.CENTRE, "centreline"),
+        *(Line((x, _BOTTOM), (x + side * _BEAM, _BOTTOM + _RISE), view_pens.SEEN, "hull bottom") for side in (-1, 1)),
     )
     marks = shift(clip(lines, (0.0, 0.0, view.width, view.height)), box[0] + _AIR, box[1] + _AIR)
     letters = tuple(mark for _, item in numbered if item.corners for mark in _letters(drawn, item.keys[0], view, box))
-    spots = _spots(numbered, lambda key: _on_face(drawn, key), view, box)
+    spots = _spots(numbered, lambda key: _on_hull(key, view, x) or _on_face(drawn, key), view, box)
     return (*marks, *letters, *balloons(spots, (*marks, *letters), box))
 
 
@@ -95,6 +97,13 @@ def cut_key(design: Design, numbered: list[tuple[int, Item]], box: Rect) -> tupl
     marks = shift(clip(lines, (0.0, 0.0, view.width, view.height)), box[0] + _AIR, box[1] + _AIR)
     spots = _spots(numbered, lambda key: _on_cut(plane, key), view, box)
     return (*marks, *balloons(spots, marks, box))
+
+
+def _on_hull(key: str, view: Viewport, middle: float) -> Point | None:
+    """Return where height and deadrise are read, at the hull's bottom that is drawn below the face, out of scale."""
+    if key == "transom.height":
+        return view.to_boat((middle, _BOTTOM))
+    return view.to_boat((middle + 0.8 * _BEAM, _BOTTOM + 0.8 * _RISE)) if key == "transom.deadrise" else None
 
 
 def _view(rect: Rect, box: Rect) -> Viewport:
@@ -159,6 +168,8 @@ def _on_well(design: Design, rest: list[str]) -> Point | None:
     (ua, va), (ub, vb) = ring[middle - 1], ring[middle]
     if rest[0] in ("floor_port", "profile"):
         return ua + 0.2 * (ub - ua), va + 0.2 * (vb - va)
+    if rest[0] == "floor_starboard":
+        return ua + 0.85 * (ub - ua), va + 0.85 * (vb - va)
     if rest[0] == "floor_width":
         (uc, vc) = ring[middle + 1] if middle + 1 < len(ring) else ring[middle]
         return (ub + uc) / 2, (vb + vc) / 2

@@ -10,20 +10,25 @@ from itertools import groupby
 from geometry.design.design import Design
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing import sheet_pens as pens
+from templates_out.drawing.clipping import clip
 from templates_out.drawing.fonts import text_width, writable
-from templates_out.drawing.marks import Circle, Line, Mark, Page, Text
+from templates_out.drawing.marks import Circle, Line, Mark, Page, Path, Text
 from templates_out.drawing.sheet_pens import shortened, words, wrapped
+from templates_out.drawing.transforms import shift
 from templates_out.layout.balloons import BALLOON, NUMBER
 from templates_out.layout.reading_pages import MARGIN, ROW, SUBHEAD, Piece, Sheet, Written, flowed
 from templates_out.pages.measuring.measuring_items import Blank, Item, items
 from templates_out.pages.measuring.measuring_keys import cut_key, face_key, letter
+from templates_out.views.group_pictures import pattern_picture
+from templates_out.views.reading_picture import reading_picture
 from templates_out.views.usual_sizes import sketched
 
 ABOUT = "pencil, steel tape, batten, phone level"
 LINE, LEAD = 7.4, 3.4  # mm: from item to item; from line to line within one
 BLANK, BETWEEN = 21.0, 2.0  # mm: width of a blank, and between two
 NAME, HOW = 7.6, 46.0  # mm from the left: where an item's name begins, and how to measure it
-PICTURE = 76.0  # mm: height of both drawings
+PICTURE = 62.0  # mm: height of both drawings
+CELL, PICTURED, CELL_AIR = 29.0, 37.0, 4.0  # mm: height of a question with its picture, the picture's width, between two
 SHARE = 0.57  # of the width that the face takes
 UNDER = pens.UNDER
 MORE = 4  # blank lines for further distances of a survey
@@ -58,7 +63,13 @@ def _pieces(sheet: Sheet, top: float) -> Iterator[Piece]:
     yield Piece(lambda y: _keys(sheet, numbered, y))
     for section, members in groupby(numbered, key=lambda entry: entry[1].section):
         lines = [Piece(partial(sheet.heading, text=section), tied=True)]
-        for number, item in members:
+        listed = list(members)
+        pictured = [(number, item) for number, item in listed if item.pictured and not item.shape]
+        for start in range(0, len(pictured), 2):
+            lines.append(Piece(partial(_cells, sheet, pictured[start : start + 2]), tied=True))
+        for number, item in listed:
+            if (number, item) in pictured:
+                continue
             lines.append(Piece(partial(_line, sheet, number, item), tied=True))
             rows = range(0, len(item.corners), 3)
             lines += [Piece(partial(_corner_row, sheet, item, start), tied=True) for start in rows]
@@ -94,8 +105,9 @@ def how_to(design: Design) -> str:
     return (
         "Zero the phone on the hull bottom’s level line, fore and aft: every angle counts from there. First mark the "
         f"centreline, from both chines. Start the tape at {start}. Measure along the face, not plumb. Measure heights plumb. "
-        f"Write lengths in {unit}, and a mass with its unit. The small figure under a blank is the value that the design has "
-        f"now. A ? marks a guess. Write the value that you read.{drawn}"
+        f"Write lengths in {unit}, and a mass with its unit. For “again”, cover the first reading and take it once more. "
+        "Then type them in this order: the program asks for them so. The small figure under a blank is the value that the "
+        f"design has now. A ? marks a guess. Write the value that you read.{drawn}"
     )
 
 
@@ -115,6 +127,45 @@ def _keys(sheet: Sheet, numbered: list[tuple[int, Item]], y: float) -> Written:
     ), foot
 
 
+def _cells(sheet: Sheet, entries: list[tuple[int, Item]], y: float) -> Written:
+    """Return one or two questions side by side, each as the program asks it: picture, number, name, how, blanks."""
+    wide = (sheet.room - CELL_AIR) / 2
+    marks: list[Mark] = []
+    for index, (number, item) in enumerate(entries):
+        left = sheet.left + index * (wide + CELL_AIR)
+        foot = y - CELL + 2.0
+        drawn = clip(_picture(sheet.design, item.pictured), (0.0, 0.0, PICTURED, CELL - 3.0))
+        marks += shift(drawn, left, foot)
+        box = ((left, foot), (left + PICTURED, foot), (left + PICTURED, y - 1.0), (left, y - 1.0))
+        marks.append(Path(box, True, pens.FINE, None, "picture"))
+        text = left + PICTURED + 2.5
+        base = y - 4.0
+        marks += _number(text, base, number)
+        name = wrapped(item.name, ROW, wide - PICTURED - NAME - 2.5, bold=True, condensed=True)
+        marks += [words((text + NAME, base - LEAD * line), said, ROW, bold=True) for line, said in enumerate(name)]
+        how = wrapped(item.how, ROW, wide - PICTURED - 2.5, condensed=True)
+        marks += [words((text, base - LEAD * (line + 0.35 + len(name))), said, ROW) for line, said in enumerate(how)]
+        for slot, blank in enumerate(item.blanks):
+            marks += _blank(blank, text + slot * (BLANK + BETWEEN), foot + 2.6, BLANK)
+    return tuple(marks), y - CELL
+
+
+def _picture(design: Design, name: str) -> tuple[Mark, ...]:
+    """Return the picture of a question, as the panel of the next step has it."""
+    size = PICTURED, CELL - 3.0
+    if name.startswith("pattern."):
+        return pattern_picture(sketched(design), int(name.split(".")[1]), *size)
+    return reading_picture(design, name, *size)
+
+
+def _number(left: float, base: float, number: int) -> tuple[Mark, ...]:
+    """Return an item's number in a balloon."""
+    return (
+        Circle((left + BALLOON, base + 1.0), BALLOON, pens.PILOT, None, f"item {number}"),
+        words((left + BALLOON, base + 1.0 - 0.37 * NUMBER), str(number), NUMBER, bold=True, anchor="middle"),
+    )
+
+
 def _line(sheet: Sheet, number: int, item: Item, y: float) -> Written:
     """Return an item: its number in a balloon, its name, how to measure it, its blanks."""
     slots = 3 if item.shape else max(1, len(item.blanks))
@@ -122,10 +173,7 @@ def _line(sheet: Sheet, number: int, item: Item, y: float) -> Written:
     name = wrapped(item.name, ROW, HOW - NAME - 2.0, bold=True, condensed=True)
     how = wrapped(item.how, ROW, blanks - 3.0 - sheet.left - HOW, condensed=True)
     base = y - 3.6
-    marks: list[Mark] = [
-        Circle((sheet.left + BALLOON, base + 1.0), BALLOON, pens.PILOT, None, f"item {number}"),
-        words((sheet.left + BALLOON, base + 1.0 - 0.37 * NUMBER), str(number), NUMBER, bold=True, anchor="middle"),
-    ]
+    marks: list[Mark] = [*_number(sheet.left, base, number)]
     marks += [words((sheet.left + NAME, base - LEAD * i), line, ROW, bold=True) for i, line in enumerate(name)]
     marks += [words((sheet.left + HOW, base - LEAD * i), line, ROW) for i, line in enumerate(how)]
     width = 3 * BLANK + 2 * BETWEEN if item.shape else BLANK

@@ -1,0 +1,41 @@
+"""The words of a question: the name of a reading by where it is on the boat, and how to take it. Slip and sheet share them."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from geometry.design.boat_measures import floor_place
+from geometry.design.units import format_length
+
+if TYPE_CHECKING:
+    from geometry.design.design import Design
+    from geometry.design.measures import Measure
+
+_HOW = {
+    "transom.top_cut": "Lay a square over the top edge, one arm down the outside. Read how far the top is from square. "
+                       "Or type level or square.",
+    "well.fillet_radius": "Slide a washer down the inside face until it rocks, or try coins or cards in the corner.",
+}  # fmt: skip
+
+
+def title(asked: Measure) -> str:
+    """Return the name of a reading, by where it is on the boat."""
+    slot = re.fullmatch(r"mounts\.\d+\.bracket\.lower\.slots\.(\d+)\.([01])", asked.key)
+    if slot is not None:
+        which = "" if slot[1] == "0" else f", slot {int(slot[1]) + 1}"
+        return f"{'Highest' if slot[2] == '0' else 'Lowest'} place of a lower bolt{which}"
+    return asked.name
+
+
+def how_to_read(design: Design, asked: Measure) -> str:
+    """Return how to take a reading, without its exactness."""
+    if asked.key in ("well.floor_port", "well.floor_starboard") and design.well is not None:
+        side = "port" if asked.key.endswith("port") else "starboard"
+        away = format_length(abs(floor_place(design, -1 if side == "port" else 1)), design.units)
+        if design.well.well_from == "datum":
+            return (f"Lay a straightedge square to the face on the outside top edge, {away} to {side} of the centreline. "
+                    "From it read down along the inside face to the floor.")  # fmt: skip
+        return (f"Hook the tape on the inside top edge, {away} to {side} of the centreline. "
+                "Read down along the inside face to the floor.")  # fmt: skip
+    return _HOW.get(asked.key, asked.how)
