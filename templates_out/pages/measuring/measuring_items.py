@@ -52,7 +52,7 @@ class Item(msgspec.Struct, frozen=True):
         section: the heading above it. name, how: what to measure and how, with how exactly.
         blanks: one to three. A shape that is known has a long one, for what differs from it.
         corners: of a shape that is not known, or a guess: across and down of each. It has no other blanks.
-        keys: of its measures. pictured: the name of the question whose picture stands next to it, "" for none.
+        keys: of its measures. pictured: the name of the question whose picture is next to it, "" for none.
     """
 
     section: str
