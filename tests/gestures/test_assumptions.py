@@ -31,7 +31,8 @@ def entry(window: MainWindow, key: str) -> Entry:
 
 
 def shown(widget: QWidget) -> list[str]:
-    return [label.text() for label in widget.findChildren(QLabel) if label.isVisible()]
+    """Return the words of all visible labels, with plain spaces: a figure keeps its unit on its line."""
+    return [label.text().replace("\u00a0", " ") for label in widget.findChildren(QLabel) if label.isVisible()]
 
 
 def pull(window: MainWindow) -> float:
