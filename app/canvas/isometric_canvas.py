@@ -13,7 +13,7 @@ from app.ui.palette import fill, of
 from geometry.design.measures import name_of
 from geometry.solid.faces import Unmeasured
 from templates_out.drawing.marks import Mark, Text
-from templates_out.isometric.picture import Turn, isometric_marks
+from templates_out.isometric.isometric_marks import Turn, isometric_marks
 
 if TYPE_CHECKING:
     from geometry.judge.findings import Checked

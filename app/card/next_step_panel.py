@@ -22,7 +22,7 @@ from app.entries.refusals import plain_refusal
 from app.ui.basic_widgets import Button, StateMark, ground, shows_focus, unbroken, words
 from app.ui.deciding_modes import with_mode
 from app.ui.palette import fill, of
-from geometry.asking.steps import TWICE
+from geometry.asking.drop_steps import TWICE
 from geometry.design.measures import measure
 from geometry.design.origins import counted_as
 from geometry.errors import OwnerError

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
+from geometry.asking.drop_steps import TWICE, WORTH, Step, steps, worth
 from geometry.asking.question_order import FIRST, LAST, OLD_HOLES, SECOND_WAYS, is_guess, is_open, second_ways
-from geometry.asking.steps import TWICE, WORTH, Step, steps, worth
 from geometry.design.measures import guess_of, measures, state_of
 from geometry.design.origins import parts, pattern, to_buy_now, to_confirm
 from geometry.design.second_blind import disagrees

@@ -29,8 +29,8 @@ if TYPE_CHECKING:
 
     from geometry.design.design import Design
     from geometry.design.measures import Measure
+    from geometry.solving.best_values import Floats, Solved
     from geometry.solving.comparisons import Comparison
-    from geometry.solving.least_squares import Floats, Solved
 
 _AT_LEAST_0 = ("well.fillet_radius",)
 _SHARE = 1e-3  # of a spread: the step of a derivative
@@ -177,7 +177,7 @@ def _best(design: Design, used: tuple[Comparison, ...], unknowns: tuple[Unknown,
     """
     import numpy as np
 
-    from geometry.solving.least_squares import best_values  # few boats have second readings, and numpy slows the start
+    from geometry.solving.best_values import best_values  # few boats have second readings, and numpy slows the start
 
     spreads = []
     for each in used:

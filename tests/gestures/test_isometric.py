@@ -9,7 +9,7 @@ from PySide6.QtCore import QPoint, Qt
 
 from geometry.design.edits import with_mount
 from templates_out.drawing.marks import Text
-from templates_out.isometric.picture import Turn
+from templates_out.isometric.isometric_marks import Turn
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot

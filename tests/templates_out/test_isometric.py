@@ -19,7 +19,7 @@ from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.marks import Line, Path, Text
 from templates_out.isometric.bodies import Prism, bodies
 from templates_out.isometric.hidden_lines import SLACK, visible
-from templates_out.isometric.picture import LEVEL, Turn, isometric_marks
+from templates_out.isometric.isometric_marks import LEVEL, Turn, isometric_marks
 
 FROM_OUTSIDE, FROM_INSIDE = Turn(180.0, 20.0), Turn(0.0, 40.0)
 

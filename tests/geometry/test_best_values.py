@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from geometry.solving.least_squares import best_values, by_steps
+from geometry.solving.best_values import best_values, by_steps
 
 NEAR = 1e-6
 
