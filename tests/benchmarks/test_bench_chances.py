@@ -16,7 +16,7 @@ from tests.designs import changed
 
 MOST = {"tapered-work-boat": 1.0, "shallow-well-skiff": 3.0}
 """[s] of one core. The aim is 1. The skiff misses it: with its eight guesses, few parts are soon sure of their room."""
-FASTER = 100
+FASTER = 30
 
 
 def seconds(work, times):
