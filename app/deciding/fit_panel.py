@@ -21,7 +21,7 @@ from app.ui.link import Link
 from app.ui.timeslice import TimeSlicer
 from geometry.decide.fit import search
 from geometry.decide.offer import Fit, Progress
-from geometry.decide.placing import Leeway
+from geometry.decide.search_ground import Leeway
 from geometry.design.measures import name_of
 from geometry.solid.faces import Unmeasured
 

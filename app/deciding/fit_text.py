@@ -87,7 +87,7 @@ def fit_line(design: Design, index: int, fit: Fit) -> FitLine:
 def costs(mount: Mount, fit: Fit, design: Design) -> list[str]:
     """Return the costs of a fit, two or three words each."""
     from geometry.decide.kit import CUT, PLATE, PRESENT  # what helps to decide comes in when it is wanted
-    from geometry.decide.placing import too_high
+    from geometry.decide.usual_height import too_high
 
     special = {PRESENT: "wedges", CUT: "cut flat", PLATE: "relieved backing plate"}
     unit, hung = design.units, fit.design.mounts[design.mounts.index(mount)]

@@ -25,7 +25,8 @@ from typing import TYPE_CHECKING
 
 from geometry.decide.nearest_miss import nearest_miss
 from geometry.decide.offer import Fit, Progress, checked_fit, doubts, plate_overlaps, surely_doubted
-from geometry.decide.placing import Aim, Leeway, all_choices, prepared
+from geometry.decide.placing import all_choices
+from geometry.decide.search_ground import Aim, Leeway, prepared
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import ROOM_TO_DRILL, SPREADS
@@ -35,7 +36,7 @@ from geometry.tables import fasteners
 if TYPE_CHECKING:
     from collections.abc import Generator
 
-    from geometry.decide.placing import Candidate, Ground
+    from geometry.decide.search_ground import Candidate, Ground
     from geometry.design.design import Design
     from geometry.judge.findings import Finding
 

@@ -17,7 +17,9 @@ from msgspec.structs import replace
 
 from geometry.decide.kit import CUT, PRESENT, Kit
 from geometry.decide.offer import Fit, Progress, checked_fit, doubts, findings_of_motor
-from geometry.decide.placing import Candidate, Upper, at_top, lower_tools, off_usual_of, steps_of, uppers_of, without_wishes
+from geometry.decide.placing import at_top, lower_tools, steps_of, uppers_of, without_wishes
+from geometry.decide.search_ground import Candidate, Upper
+from geometry.decide.usual_height import off_usual_of
 from geometry.design.edits import with_mount
 from geometry.design.nearest_accepted import reach, refused
 from geometry.design.units import STEPS, format_length
@@ -30,7 +32,7 @@ from geometry.tables.known import inches
 if TYPE_CHECKING:
     from collections.abc import Callable, Generator, Iterator
 
-    from geometry.decide.placing import Ground
+    from geometry.decide.search_ground import Ground
     from geometry.design.boat import OldHole
     from geometry.design.design import Design
     from geometry.judge.findings import Finding

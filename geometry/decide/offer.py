@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 
 from geometry.decide.measured_kit import made_to_measure
-from geometry.decide.placing import too_high
+from geometry.decide.usual_height import too_high
 from geometry.design import force_units
 from geometry.design.edits import with_mount
 from geometry.design.measures import name_of
@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from collections.abc import Generator, Iterable, Iterator
 
     from geometry.decide.kit import Kit
-    from geometry.decide.placing import Candidate, Ground
+    from geometry.decide.search_ground import Candidate, Ground
     from geometry.design.design import Design
 
 _NEARLY = 0.95  # of the spread of the holes: a little less, so that only what is surely too unsure is passed over

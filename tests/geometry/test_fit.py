@@ -11,7 +11,8 @@ from assets import design_text
 from geometry.decide.fit import fits, search
 from geometry.decide.kit import kits
 from geometry.decide.offer import Fit, Progress
-from geometry.decide.placing import Candidate, Leeway, all_choices, prepared, uppers_of
+from geometry.decide.placing import all_choices, uppers_of
+from geometry.decide.search_ground import Candidate, Leeway, prepared
 from geometry.design.boat import Block, OldHole
 from geometry.design.design_text import from_text
 from geometry.design.measures import put_path

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from geometry.decide.fit import search
 from geometry.decide.offer import Fit
-from geometry.decide.placing import Leeway
+from geometry.decide.search_ground import Leeway
 from geometry.design.boat import Block, OldHole
 from geometry.judge.check import check, row_independent_findings
 from geometry.solid.bracket_holes import plate_height

@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from geometry.decide.fit import fits
 from geometry.decide.ladder import rungs
 from geometry.decide.lowest import greatest_depth, lowest_plate
-from geometry.decide.placing import Leeway
+from geometry.decide.search_ground import Leeway
 from geometry.design.boat import Block
 from geometry.design.edits import with_mount
 from geometry.design.hardware import Spanner
