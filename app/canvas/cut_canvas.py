@@ -374,7 +374,7 @@ class _Title(QAbstractButton):
         return next((way for way in ways if wide(sized(strong=True), way) <= room), ways[-1])
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        return QSize(wide(sized(strong=True), self.text()) + 18, HEAD)
+        return QSize(wide(sized(strong=True), self.text()) + 13, HEAD)
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         return QSize(110, HEAD)
