@@ -82,7 +82,8 @@ def _step(rooms: tuple[Finding, ...], mount: int, best: Best) -> Step:
 def _rules_out(finding: Finding) -> bool:
     """Return whether a fouled finding rules a place out: no other hardware or torque would help, and no reading."""
     kind = CHECK_KINDS[finding.check]
-    return finding.state == "fouled" and stops_the_paper(finding) and not kind.by_chance and not kind.ease
+    of_place = not (kind.by_chance or kind.ease or kind.of_hardware)
+    return of_place and finding.state == "fouled" and stops_the_paper(finding)
 
 
 class Worth(msgspec.Struct, frozen=True):

@@ -233,16 +233,18 @@ def _place(checked: Checked, asked: Asked) -> NextQuestion | None:
 
 def _behind(checked: Checked, asked: Asked) -> NextQuestion | None:
     """Return a guess that may turn what is fouled, such as a thickness that makes the faces lean; None for none."""
-    guesses = [key for finding in checked.findings if _stops(finding) for key in finding.guesses if key not in asked.passed]
-    return _first_of(guesses, asked)
+    fouled = [finding for finding in checked.findings if _stops(finding)]
+    keys = [key for finding in fouled for key in (*finding.guesses, *finding.moved_by) if is_guess(checked.design, key)]
+    return _first_of([key for key in keys if key not in asked.passed], asked)
 
 
 def _is_sure_here(checked: Checked, mount: int) -> bool:
     """Return whether nothing at the motor's present place keeps its holes from being drilled, as far as its place matters."""
     return not any(
         _stops(finding) or _is_unsure(finding)
-        for finding in checked.findings if mount in finding.mounts and not CHECK_KINDS[finding.check].ease
-    )  # fmt: skip
+        for finding in checked.findings
+        if mount in finding.mounts and not CHECK_KINDS[finding.check].ease and not CHECK_KINDS[finding.check].of_hardware
+    )
 
 
 def _stops(finding: Finding) -> bool:
@@ -308,7 +310,10 @@ def _cures(checked: Checked, _asked: Asked) -> NextQuestion | None:
     return NextQuestion("ease" if all(CHECK_KINDS[each.check].ease for each in fouled) else "look", finding=fouled[0])
 
 
-_LOOKS = (_boat, _slips, _lacking, _five, _groups, _old_holes, _chances, _second_ways, _apart, _place, _resting, _later, _cures)
+_LOOKS = (
+    _boat, _slips, _lacking, _five, _groups, _old_holes, _chances, _second_ways, _apart, _place, _resting, _behind, _later,
+    _cures,
+)  # fmt: skip
 
 
 # Words that several looks share

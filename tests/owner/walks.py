@@ -160,7 +160,7 @@ def ours(owner: Owner) -> Walk:
         walk.ends = _answer(walker, wanted)
         if walk.ends:
             break
-        if walk.to_holes is not None and wanted.kind == "reading":
+        if walk.to_holes is not None and wanted.kind == "reading" and wanted.key not in SECOND_WAYS and checked.sure:
             _answer_the_rest(walker, checked)
     walk.ends = walk.ends or "endless"
     walk.seconds = time.process_time() - start
