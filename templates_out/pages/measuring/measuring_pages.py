@@ -20,7 +20,7 @@ from templates_out.layout.reading_pages import MARGIN, ROW, SUBHEAD, Piece, Shee
 from templates_out.pages.measuring.measuring_items import Blank, Item, items
 from templates_out.pages.measuring.measuring_keys import cut_key, face_key, letter
 from templates_out.views.group_pictures import pattern_picture
-from templates_out.views.reading_picture import reading_picture
+from templates_out.views.reading_picture import NOT_TYPED, reading_picture
 from templates_out.views.usual_sizes import sketched
 
 ABOUT = "pencil, steel tape, batten, phone level"
@@ -151,11 +151,12 @@ def _cells(sheet: Sheet, entries: list[tuple[int, Item]], y: float) -> Written:
 
 
 def _picture(design: Design, name: str) -> tuple[Mark, ...]:
-    """Return the picture of a question, as the panel of the next step has it."""
+    """Return the picture of a question, as the panel of the next step has it, but without the words that both keys have."""
     size = PICTURED, CELL - 3.0
     if name.startswith("pattern."):
         return pattern_picture(sketched(design), int(name.split(".")[1]), *size)
-    return reading_picture(design, name, *size)
+    drawn = reading_picture(design, name, *size)
+    return tuple(mark for mark in drawn if not isinstance(mark, Text) or mark.text == NOT_TYPED)
 
 
 def _number(left: float, base: float, number: int) -> tuple[Mark, ...]:
