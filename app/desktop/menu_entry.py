@@ -87,9 +87,9 @@ def icon_png(size: int) -> bytes:
 def _desktop_entry() -> str:
     """Return the shipped entry with the command that starts this very program."""
     text = assets.desktop_file(f"{_NAME}.desktop").decode()
-    found = shutil.which("boltwell-window", path=str(Path(sys.executable).parent))
-    if found:
-        command, folder = shlex.quote(found), ""
+    script = shutil.which("boltwell-window", path=str(Path(sys.executable).parent))
+    if script:
+        command, folder = shlex.quote(script), ""
     else:  # a checkout: its window starts in its folder
         command, folder = f"{shlex.quote(sys.executable)} -m app", f"Path={Path(assets.__file__).parents[1]}\n"
     return text.replace("Exec=boltwell-window %f\n", f"Exec={command} %f\n{folder}")

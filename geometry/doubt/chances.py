@@ -121,13 +121,13 @@ def _looks(design: Design, only: frozenset[Place] | None) -> list[_Look]:
     report = Reporter(design, worded=False)
     inside(report)
     wood(report)
-    found = []
+    looks = []
     for finding in report.findings:
         known = finding.value is not None and finding.least is not None
         values = _values_of(report, finding) if known and (only is None or (finding.check, finding.at) in only) else None
         if values is not None:
-            found.append(_Look(finding, values))
-    return found
+            looks.append(_Look(finding, values))
+    return looks
 
 
 def _values_of(report: Reporter, finding: Finding) -> Callable[[ManyBoats, Reporter], Floats] | None:

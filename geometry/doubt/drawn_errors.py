@@ -49,13 +49,13 @@ def drawn_errors(design: Design, bought: Design) -> tuple[DrawnError, ...]:
         bought: ``design`` with the present lengths of its bolts. The numbers are those of the boat as it is solved.
     """
     boat, parts = boat_numbers(solved(bought)), bolt_numbers(solved(bought))
-    found = []
+    errors = []
     for trial in trials(design, bought):
         base = design if trial.guess else bought
         up, down = (_changes(base, tried, boat, parts, bought) for tried in (trial.plus, trial.minus))
         if up or down:
-            found.append(DrawnError(trial.key, trial.guess, up, down))
-    return tuple(found)
+            errors.append(DrawnError(trial.key, trial.guess, up, down))
+    return tuple(errors)
 
 
 def _changes(base: Design, tried: Design, boat: Numbers, parts: Numbers, bought: Design) -> dict[str, float]:

@@ -176,12 +176,12 @@ class Section:
 
     def _obstacles(self, bent: Flags) -> list[tuple[Edges, Flags]]:
         """Return the edges of the obstacles that are no straight lines, and in which boats they are there."""
-        found = [(block.ring.edges, block.there) for block in self.blocks]
+        obstacles = [(block.ring.edges, block.there) for block in self.blocks]
         if self.lines is not None and bent.any():
             above, strips = self._in_bent_wells()
             open_edges = Edges(*(part[:-1] for part in above.edges))  # the last one closes the space far above
-            found += [(open_edges, bent), *((strip.ring.edges, strip.there & bent) for strip in strips)]
-        return found
+            obstacles += [(open_edges, bent), *((strip.ring.edges, strip.there & bent) for strip in strips)]
+        return obstacles
 
     def _in_bent_wells(self) -> tuple[Ring, tuple[Blocks, ...]]:
         """Return the space above the profile, and the rounded corner along each edge."""

@@ -62,8 +62,8 @@ def check(design: Design, before: Checked | None = None) -> Checked:
     """
     held = kept(before, design)
     notes = _of_readings(design) if before is None or held is None or not held.upright else _notes_of_readings(before)
-    found = (*row_independent_findings(design, held), *row_findings(design, held), *notes)
-    return assembled(design, contradicted(design, found))
+    findings = (*row_independent_findings(design, held), *row_findings(design, held), *notes)
+    return assembled(design, contradicted(design, findings))
 
 
 def findings_of(

@@ -222,8 +222,8 @@ def sides_of(design: Design, space: Space, sweeps: list[Sweep]) -> tuple[float, 
     # Carried back along the floor, every place at w on the inner face has the same height in this direction, up it.
     up = -math.sin(rise), math.cos(rise)
     zero = face.level_point(*face.face_point(0.0, 0.0))
-    one = face.level_point(*face.face_point(1.0, 0.0))
-    unit = (one[0] - zero[0]) * up[0] + (one[1] - zero[1]) * up[1]
+    above = face.level_point(*face.face_point(1.0, 0.0))
+    unit = (above[0] - zero[0]) * up[0] + (above[1] - zero[1]) * up[1]
     lowest = min(sweep.lowest(up) for sweep in sweeps)
     ahead = face.level_point(*face.face_point(0.0, 1.0))
     square = ahead[0] - zero[0], ahead[1] - zero[1]  # of length 1, from the inner face into the boat

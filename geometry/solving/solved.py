@@ -113,11 +113,11 @@ def solved_near(design: Design, base: Design) -> Design:
 
 def solution(design: Design) -> Solution:
     """Return the solution of a design, kept from before where its readings are the same."""
-    found = next((each for each in tuple(_recent) if each.holds(design)), None)
-    if found is None:
-        found = _solution(design)
-        _recent.append(found)
-    return found
+    kept = next((each for each in tuple(_recent) if each.holds(design)), None)
+    if kept is None:
+        kept = _solution(design)
+        _recent.append(kept)
+    return kept
 
 
 def _solution(design: Design) -> Solution:
