@@ -227,7 +227,7 @@ class CutView(QWidget):
         column.addLayout(row)
         column.addWidget(self.bar)
         column.addWidget(self.canvas, 1)
-        self._column = column
+        self._row, self._column = row, column
         self._isometric: IsometricCanvas | None = None
 
     @property
@@ -311,10 +311,14 @@ class CutView(QWidget):
         shown.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
-        """Leave the buttons' icons out where the head is narrow."""
+        """Leave the buttons' icons out where the head is narrow, and their words where the title needs their room."""
         super().resizeEvent(event)
-        for button in (self.switch, self.in_space):
+        margins, buttons = self._row.contentsMargins(), (self.switch, self.in_space)
+        title = _room_for(cut_title("starboard", bolted=True))  # the longest: a step to the other side changes no button
+        needed = margins.left() + title + sum(button.least_with_word for button in buttons) + margins.right()
+        for button in buttons:
             button.show_bare(bare=self.width() < _ROOMY, tight=self.width() < _ROOMY)
+            button.show_icon_alone(alone=self.width() < needed)
 
 
 class OtherWayLine(QWidget):
@@ -374,7 +378,7 @@ class _Title(QAbstractButton):
         return next((way for way in ways if wide(sized(strong=True), way) <= room), ways[-1])
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
-        return QSize(wide(sized(strong=True), self.text()) + 13, HEAD)
+        return QSize(_room_for(self.text()), HEAD)
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         return QSize(110, HEAD)
@@ -394,6 +398,10 @@ class _Title(QAbstractButton):
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 1.5))
             painter.drawRect(QRectF(self.rect()).adjusted(2, 3, -2, -3))
+
+
+def _room_for(title: str) -> int:
+    return wide(sized(strong=True), title) + 13
 
 
 def _other_way(checked: Checked, mount: int, side: Side) -> OtherWay:

@@ -168,6 +168,24 @@ def test_the_cut_always_names_its_side(qtbot: QtBot, window: MainWindow, wide: i
         assert QFontMetrics(sized(strong=True)).horizontalAdvance(text) <= title.width() - 9
 
 
+@pytest.mark.parametrize(("wide", "worded"), [(1366, True), (1280, False), (1024, False)])
+def test_the_cuts_buttons_are_icons_where_the_title_needs_their_room(
+    qtbot: QtBot, window: MainWindow, wide: int, worded: bool
+) -> None:
+    """Each keeps its name for a reader of the screen, and has it in its tool tip."""
+    small(qtbot, window, wide, 700)
+    come_to_rest()
+    for _ in range(2):
+        window.cut.step()
+        come_to_rest()
+        assert window.cut.head.width() >= window.cut.head.sizeHint().width()
+        for button, name in ((window.cut.switch, "Square or level"), (window.cut.in_space, "Picture")):
+            assert (button.width() >= button.least_with_word) == worded
+            assert button.width() >= 24
+            assert button.accessibleName() == name
+            assert button.toolTip().startswith(f"{name}. ") != worded
+
+
 def test_in_a_low_window_the_answer_scrolls_with_its_picture(qtbot: QtBot, window: MainWindow) -> None:
     small(qtbot, window, 683, 363)
     window.document.set_view_state(with_mode(ViewState(), LOW_ENOUGH))
