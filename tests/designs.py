@@ -44,6 +44,12 @@ def all_guesses(design: Design) -> Design:
     return guess(design, measures(design))
 
 
+def all_measured(design: Design) -> Design:
+    """Return ``design`` with every reading counted as measured."""
+    readings = {key: replace(reading, state="measured") for key, reading in design.readings.items()}
+    return replace(design, readings=readings)
+
+
 def half_inch_hardware(**values: Any) -> Hardware:
     """Return the worked example's hardware: 1/2-13 through 13.5 mm holes, whole 38.1 mm washers inside."""
     bare = Hardware(

@@ -164,9 +164,11 @@ class NextStepPanel(QWidget):
             return
         answering = bool(self.field.text()) and self._is_open(checked.design)
         aside = self._next.key in self._tracker.view_state.passed
-        if not answering and (self._tracker.sure or aside or not {step.key, self._next.key} <= set(checked.guesses)):
+        guesses = {self._next.key} if step.waits else {step.key, self._next.key}
+        known = self._tracker.sure and not step.waits
+        if not answering and (known or aside or not guesses <= set(checked.guesses)):
             self._show(step, checked.design)
-        elif self._question is not None:
+        elif self._question is not None or self._group is not None:
             self._ask(self._next, checked.design)
 
     def _is_open(self, design: Design) -> bool:
@@ -216,6 +218,7 @@ class NextStepPanel(QWidget):
             self.unreachable.show_words("Not now" if step.again else "Can’t reach it")
             self.field.show_hint("" if step.again else asked.guess, asked.unit)
             self.field.setAccessibleName(asked.title)
+            self.enter.setAccessibleName(f"Enter: {asked.title}")
             guess = f" The guess is {asked.guess}." if asked.guess and not step.again else ""
             self.field.setAccessibleDescription(f"{self.washers.words}. {self._why.text()}{guess}")
         self._draw()

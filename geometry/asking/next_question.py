@@ -107,8 +107,8 @@ def _boat(checked: Checked, asked: Asked) -> NextQuestion | None:
         return None
     if known(design.transom.outline) is None:
         return NextQuestion("draw", "transom.outline")
-    unknown = [each.key for each in measures(design) if each.section < _MOTOR and is_open(design, each.key)
-               and state_of(design, each) == "not known"]  # fmt: skip
+    unknown = [each.key for each in measures(design) if each.section < _MOTOR and each.empty is None
+               and is_open(design, each.key) and state_of(design, each) == "not known"]  # fmt: skip
     return _first_of(unknown, asked) or NextQuestion("hang", "choice.bracket")
 
 

@@ -14,9 +14,10 @@ from app.document.document import Document
 from app.ui.theme import apply_theme
 from app.window.main_window import MainWindow
 from assets import design_text
+from geometry.asking.question_order import SECOND_WAYS
 from geometry.design.design_text import from_text
 from geometry.design.edits import with_mount
-from tests.designs import all_guesses
+from tests.designs import all_guesses, all_measured
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -74,6 +75,20 @@ def opened(qtbot: QtBot, kept: Path) -> Callable[[Design], MainWindow]:
 def window(opened: Callable[[Design], MainWindow], design: Design) -> MainWindow:
     """A window on the demonstration boat."""
     return opened(design)
+
+
+@pytest.fixture
+def at_a_move(qtbot: QtBot, opened: Callable[[Design], MainWindow], design: Design) -> MainWindow:
+    """A window on the demonstration boat with all measured: nothing is left to ask for, so the next step is a move."""
+    window = opened(all_measured(design))
+    pass_second_ways(window)
+    qtbot.waitUntil(window.card.next_step.button.isVisible)
+    return window
+
+
+def pass_second_ways(window: MainWindow) -> None:
+    """Leave the second ways to the five readings, as Can't reach it does."""
+    window.document.set_view_state(replace(window.document.view_state, passed=SECOND_WAYS))
 
 
 def guess_all(window: MainWindow) -> None:

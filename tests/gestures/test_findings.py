@@ -95,9 +95,9 @@ def test_a_cures_button_shows_its_ghost_and_does_it_in_one_step(
     assert len(window.document.history.past) == 2
 
 
-def test_what_the_slip_offers_has_no_second_button(qtbot: QtBot, window: MainWindow) -> None:
+def test_what_the_slip_offers_has_no_second_button(qtbot: QtBot, at_a_move: MainWindow) -> None:
     """The next step raises the lower bolts, which cures its washers too; the edge of the upper holes has a separate cure."""
-    qtbot.waitUntil(window.card.next_step.button.isVisible)
+    window = at_a_move
     qtbot.waitUntil(lambda: window.findings._sought)
     assert window.findings._opened().name == "Lower port washer"
     assert window.findings.button is None
@@ -107,8 +107,8 @@ def test_what_the_slip_offers_has_no_second_button(qtbot: QtBot, window: MainWin
     assert window.findings.button is not None
 
 
-def test_never_more_than_one_button(qtbot: QtBot, window: MainWindow) -> None:
-    qtbot.waitUntil(window.card.next_step.button.isVisible)
+def test_never_more_than_one_button(qtbot: QtBot, at_a_move: MainWindow) -> None:
+    window = at_a_move
     for row in tuple(window.findings._rows):
         if row.isVisible():
             qtbot.mouseClick(row.head, LEFT)

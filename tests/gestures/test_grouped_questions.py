@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
-from geometry.design.measures import measure, state_of
+from geometry.design.measures import measure, put_path, state_of
 from geometry.design.origins import parts, pattern
 from geometry.design.second_readings import OUTSIDE, WASHER_ACROSS
 from geometry.design.starts import starts
@@ -73,6 +73,18 @@ def test_the_standard_pattern_is_confirmed_with_one_press(
     focus = QApplication.focusWidget()
     assert focus is not None
     assert panel.isAncestorOf(focus) or focus is panel
+
+
+def test_a_press_keeps_what_was_changed_since_the_question_came(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], standard: Design
+) -> None:
+    """Also before the chances of the changed boat are known."""
+    window = opened(standard)
+    panel = asked(qtbot, window, "Does your bracket match?")
+    window.document.commit("Leg", put_path(window.document.design, "mounts.0.leg", 500.0))
+    qtbot.mouseClick(panel.button, LEFT)
+    assert window.document.design.mounts[0].leg == 500.0
+    assert states(window, tuple(row.key for row in pattern(standard, 0))) == {"confirmed"}
 
 
 def test_another_pattern_is_typed_value_by_value(

@@ -87,9 +87,8 @@ def test_what_is_not_measured_is_said(window: MainWindow) -> None:
     assert not window.cut.bar.drill.isVisible()
 
 
-def test_a_cure_shows_where_the_holes_would_go(qtbot: QtBot, window: MainWindow) -> None:
-    button = window.card.next_step.button
-    qtbot.waitUntil(button.isVisible)
+def test_a_cure_shows_where_the_holes_would_go(qtbot: QtBot, at_a_move: MainWindow) -> None:
+    window, button = at_a_move, at_a_move.card.next_step.button
     design = window.document.design
     QApplication.sendEvent(button, QEnterEvent(QPointF(5, 5), QPointF(5, 5), QPointF(5, 5)))
     assert ghost_drop(window) == pytest.approx(7.3125 * 25.4)
