@@ -64,19 +64,24 @@ class Piece(msgspec.Struct, frozen=True):
 
 
 def flowed(pieces: Iterable[Piece], first: float, later: float, foot: float = MARGIN - 1.5) -> list[Writing]:
-    """Return the pages that ``pieces`` fill down to ``foot``: from ``first`` on the first page, from ``later`` on others."""
+    """Return the pages that ``pieces`` fill down to ``foot``: from ``first`` on the first page, from ``later`` on others.
+
+    A page that goes on is named by the last piece with a name, even where the page before has that name from further up.
+    """
     pages: list[Writing] = []
+    last: tuple[str, ...] = ()
     for group in _tied(pieces):
+        named = next(((piece.names,) for piece in reversed(group) if piece.names), last)
         trial = _put(pages[-1], group) if pages else None
         if trial is not None and trial.y >= foot:
-            pages[-1] = trial
+            pages[-1], last = trial, named
             continue
         again, top = group[0].again, later if pages else first
-        goes_on = pages[-1].names[-1:] if pages and not group[0].names else ()
-        start = Writing(y=top, names=goes_on)
+        start = Writing(y=top, names=() if group[0].names else last)
         page = _put(start if again is None else start.then(again), group)
         if page.marks:  # white alone begins no page
             pages.append(page)
+            last = named
     return pages
 
 

@@ -19,7 +19,7 @@ from templates_out.drawing.marks import Line, Path, Pen, Text
 from templates_out.drawing.printer import Correction
 from templates_out.drawing.transforms import text_box
 from tests.designs import clamp_on_mount, example_design
-from tests.templates_out.kinds import KINDS, TO_READ, pages_of
+from tests.templates_out.kinds import KINDS, TO_READ, boat_of, pages_of
 from tests.templates_out.printed import (
     BOATS,
     PAPERS,
@@ -55,7 +55,7 @@ def test_no_two_labels_overlap_and_none_is_across_a_heavy_line(kind: str, name: 
     """Drillable or not; within the margins, every glyph in the font, design, revision, date and bars on each page."""
     for page in (*pages_of(kind, name, paper), *pages_of(kind, name, paper, False)):
         assert_legible(page)
-        assert_marked(page, boat(name), kind not in TO_READ)
+        assert_marked(page, boat_of(kind, name), kind not in TO_READ)
 
 
 @pytest.mark.parametrize("paper", paper_names())
@@ -102,7 +102,7 @@ def test_two_readers_find_every_mark_of_every_boat(kind: str, name: str) -> None
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_same_design_and_date_give_the_same_bytes(kind: str) -> None:
-    design = boat("thrice-drilled-runabout")
+    design = boat_of(kind, "thrice-drilled-runabout")
     again = SHEET_KINDS[kind].pages(cleared(design), on("a4"))
     assert printed(again) == printed(pages_of(kind, "thrice-drilled-runabout", "a4"))
 

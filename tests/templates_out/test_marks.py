@@ -19,6 +19,7 @@ from templates_out.drawing.printer import Stretch
 from templates_out.drawing.stroke_letters import stroke_words
 from templates_out.drawing.transforms import hatch_lines, scale_about, shift, text_box
 from templates_out.layout.dimension_lines import dimension_marks
+from templates_out.layout.drilling_permission import NOT_TO_BE_DRILLED, NOT_TO_BE_MADE, PILOT_ONLY
 from templates_out.layout.frame import Bar, across_bar_marks, up_bar_marks
 
 PEN = Pen()
@@ -144,6 +145,13 @@ def test_words_of_lines_keep_their_height_or_their_room():
         assert (min(ys), max(ys)) == pytest.approx((20.0 - high / 2, 20.0 + high / 2))
         assert min(xs) == pytest.approx(50.0 - wide / 2)
         assert max(xs) == pytest.approx(50.0 - wide / 2 + (6 * 5.8 + 4.0) / 44.6 * wide)  # the space is the last
+
+
+@pytest.mark.parametrize("stamped", [NOT_TO_BE_DRILLED, NOT_TO_BE_MADE, PILOT_ONLY])
+def test_every_stamp_can_be_drawn_for_a_cutter(stamped):
+    """A stroke or more for each letter."""
+    strokes = list(stroke_words(stamped, (0.0, 0.0), 12.0, 200.0, Pen("ink", 0.3), "p"))
+    assert len(strokes) >= len(stamped.replace(" ", ""))
 
 
 @pytest.mark.parametrize("back", [3.0, -3.0])

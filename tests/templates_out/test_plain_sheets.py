@@ -15,7 +15,7 @@ from geometry.judge.check import check
 from tests.designs import changed, clamp_on_mount, example_design
 from tests.plain_words import faults
 from tests.readers import ReadText, words_on
-from tests.templates_out.kinds import TO_READ
+from tests.templates_out.kinds import TO_READ, drilled_as_planned
 from tests.templates_out.printed import boat, cleared, on, printed
 from tests.templates_out.viewing import DEMONSTRATIONS, plated
 
@@ -39,6 +39,7 @@ MAY_BE_DRILLED: dict[str, Design] = {"example": boat("example"), "a roll": boat(
 READ_ONLY: dict[str, Design] = {
     "guesses": starts("in")[0].design,
     "clamped": replace(example_design(), mounts=(clamp_on_mount(),)),
+    "drilled": drilled_as_planned(example_design()),
     "no motor": unlike(mounts=()),
     "no well, metric": unlike(well=None, units="mm"),
     "aluminium, open hole": unlike(
@@ -54,7 +55,7 @@ READ_ONLY: dict[str, Design] = {
         mounts__0__upper_hardware__inserted_from="before hanging",
     ),
 }  # fmt: skip
-"""Boats that change only the sheets that are read: the shop sheet and the measuring sheet."""
+"""Boats that change only the sheets that are read: the shop sheet, the measuring sheet and the record."""
 
 
 @cache

@@ -502,6 +502,8 @@ def test_a_page_that_goes_on_is_named_by_what_it_goes_on_with():
                     piece("g", "third")], 30.0, 30.0, 0.0)  # fmt: skip
     assert [page.names for page in pages] == [("first",), ("first", "second"), ("third",)]
     assert [[mark.text for mark in page.marks] for page in pages] == [["a", "b", "c"], ["d", "e", "f"], ["g"]]
+    pages = flowed([piece("a", "first"), piece("b", "second"), piece("c", "first"), piece("d")], 30.0, 30.0, 0.0)
+    assert [page.names for page in pages] == [("first", "second"), ("first",)]  # goes on with the last of the page before
 
 
 def test_the_answer_takes_no_second_line_for_a_word_or_two():

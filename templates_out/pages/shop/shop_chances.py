@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from msgspec.structs import replace
+
 from geometry.design.design import Design
 from geometry.design.measures import name_of
 from geometry.doubt.before_drilling import Chances, chances
@@ -40,5 +42,6 @@ def before_drilling_pieces(design: Design, sheet: Sheet) -> Iterator[Piece]:
             *(f"{printed(size)} holes" for size in size_words(table, design.units)),
         )
         rows = way_rows(table)
-        yield from sheet.pieces(heads, rows, sheet.columns(heads, rows))
+        table_pieces = sheet.pieces(heads, rows, sheet.columns(heads, rows))
+        yield from (replace(piece, tied=True) for piece in table_pieces)  # a few rows, and what they advise
         yield Piece(partial(sheet.paragraph, text=printed(advised)))

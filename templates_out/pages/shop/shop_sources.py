@@ -22,6 +22,7 @@ from templates_out.pages.shop.shop_holes import NOT_KNOWN, UNITS
 
 GUESS = "a guess"
 _LAST = 5  # sections of the card up to the bracket's: the later ones are decided or bought, not measured
+_IN_A_SENTENCE = 5  # limits, at the most
 _HEADS, _AT = ("how", "within", "readings"), (0.0, 0.14, 0.235)
 
 
@@ -150,7 +151,8 @@ def sources(design: Design) -> list[str]:
         ours = is_default(name, getattr(design.limits, name))
         limits.setdefault(origin(limit.source) if ours else OWNER, []).append(limit.name)
     for source, names in limits.items():
-        lines[f"Limits for {', '.join(names)}: {source}."] = None
+        for first in range(0, len(names), _IN_A_SENTENCE):
+            lines[f"Limits for {', '.join(names[first : first + _IN_A_SENTENCE])}: {source}."] = None
     if bolts(design):
         lines[f"Core: {origin(materials.core(design.transom.core).source)}."] = None
         lines["Torque and friction: as entered from the motor’s manual."] = None
