@@ -27,7 +27,7 @@ from app.ui.typography import Size, sized
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from PySide6.QtGui import QPaintEvent, QResizeEvent
+    from PySide6.QtGui import QKeyEvent, QPaintEvent, QResizeEvent
 
     from geometry.judge.findings import State
     from templates_out.drawing.marks import Role
@@ -102,6 +102,13 @@ class Button(QAbstractButton):
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return the size that the word needs."""
         return QSize(QFontMetrics(self.font()).horizontalAdvance(self.text()) + 32, self.height())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
+        """Enter presses it, as Space does: so the hand stays there from one question to the next."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+        else:
+            super().keyPressEvent(event)
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw it."""
