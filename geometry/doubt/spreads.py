@@ -49,9 +49,9 @@ _OUTLINES = ("transom.outline",)  # moves rooms only where it gives the edges a 
 _ONE_SIDED = 0.2  # where the changes to both sides differ by more than this share, the worse one counts
 _MATTERS = 0.01  # of a finding's variance: a reading with less needs no drawn boats
 _SETTLED = 5.0  # spreads from the least: no drawn boat changes the answer
-DRAWN = 20_000
-"""The boats that are drawn where differences are not enough: a chance of 0.975 is then known to 0.001."""
-_AT_ONCE = 250  # boats between two looks at whether anybody still waits
+DRAWN = 6_000
+"""The boats that are drawn where differences are not enough: a chance of 0.975 is then known to 0.002."""
+_AT_ONCE = 1_500  # boats between two looks at whether anybody still waits
 _EVEN = 0.5
 _NOISE = 1e-3  # of the variance: chance alone gives a reading so much
 _LEANING = 60.0  # [mm]: no part is wider, so a leaning one begins no more than that times its lean further in
