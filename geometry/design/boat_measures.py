@@ -177,11 +177,11 @@ def _of_well(corners: tuple[str, ...], *, inside: bool, tilts: bool) -> tuple[Me
         made += [
             Measure("well.floor_port", 3, "Floor depth at port", how, 1.5, "length", "well",
                     lambda d: floor_depth(d, -1), lambda d, value: _with_floor(d, -1, value),
-                    usual=None, page="measuring#floor-depth-port-and-starboard",
+                    usual=None, page="measuring#floor-depth-at-port-and-starboard",
                     item=("Floor depth", "port")),
             Measure("well.floor_starboard", 3, "Floor depth at starboard", how, 1.5, "length", "well",
                     lambda d: floor_depth(d, 1), lambda d, value: _with_floor(d, 1, value),
-                    usual=None, page="measuring#floor-depth-port-and-starboard",
+                    usual=None, page="measuring#floor-depth-at-port-and-starboard",
                     item=("Floor depth", "stbd")),
             Measure("well.floor_width", 3, "Width at the floor", "Across, along the floor.", 5.0, "length", "well",
                     lambda d: _width(d, 1, 2), lambda d, value: _with_width(d, 1, 2, value),

@@ -82,7 +82,7 @@ def test_nothing_of_it_is_there_before_it_is_asked_for(window: MainWindow, kept:
     ("key", "place"),
     [
         ("transom.rake", "measuring#rake"),
-        ("well.floor_port", "measuring#floor-depth-port-and-starboard"),
+        ("well.floor_port", "measuring#floor-depth-at-port-and-starboard"),
         ("well.fillet_radius", "measuring#corner-radius"),
         ("mounts.0.drop", "placing#holes-and-drop"),
         ("mounts.0.lower_hardware.washer.outer", "hardware#washers"),
