@@ -36,11 +36,12 @@ def refusal(design: Design, measure: Measure, text: str, wrong: float | None, se
     """
     if wrong is None:
         return f"{plain_refusal(sentence)} Type one, or press Escape."
-    nearest = reach(partial(enter_value, design, measure), measure.get(design), wrong)
+    put = partial(enter_value, design, measure)
+    nearest = reach(put, measure.get(design), wrong)
     why = sentence.why if nearest is None else nearest.why
     bound = "" if nearest is None else _bound(design, measure, nearest, wrong)
     meant = meant_in_other_unit(measure, wrong, text, design.units)
-    asked = f"Did you mean {meant}?" if meant else ""
+    asked = f"Did you mean {meant}?" if meant and refused(put, parse_entry(design, measure, meant)) is None else ""
     return curly(" ".join(part for part in (f"{quoted(text)} can’t be right.", _sentence(why), asked, bound) if part))
 
 

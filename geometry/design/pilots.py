@@ -94,7 +94,7 @@ def with_pilot(design: Design, mount: int, hole: str, **changed: object) -> Desi
     hardware = hung.upper_hardware if hole.startswith("upper") else hung.lower_hardware
     pair, side = next((pair, side) for pair, side in _HOLES if hole == f"{pair} {side}")
     pilot = Pilot(
-        mount=mount, pair=pair, side=side, to=next(iter(ends_there(design)), "washer mark"), value=None, how="rule",
+        mount=mount, pair=pair, side=side, to=_end(design, mount, hole), value=None, how="rule",
         washer=None if hardware is None else hardware.washer.outer, at=(u, v), tilt=tilt,
     )  # fmt: skip
     return replace(design, pilots=(*design.pilots, replace(pilot, **changed)))
@@ -169,8 +169,9 @@ def moved_from(design: Design, pilot: Pilot) -> float:
 
 
 def _end(design: Design, mount: int, hole: str) -> PilotEnd:
+    """Return what a pilot's distance is measured to; of a new pilot the first that there is on this boat."""
     pilot = pilot_of(design, mount, hole)
-    return "washer mark" if pilot is None else pilot.to
+    return next(iter(ends_there(design)), "washer mark") if pilot is None else pilot.to
 
 
 @lru_cache(maxsize=64)

@@ -207,6 +207,20 @@ def test_a_mass_is_shown_and_taken_in_the_unit_that_goes_with_lengths() -> None:
     assert [guess(design, (mass,)).readings[key].text for design in (inch, metric)] == shown
 
 
+def test_a_pilots_entry_is_named_by_what_its_distance_is_measured_to() -> None:
+    """Without a well there is no washer's mark: a new pilot's distance is to the part in the way, and is above 0.
+
+    To a washer's mark it may be below 0. No figure that is refused as well is asked about: -5 mm is no distance either.
+    """
+    key = "mounts.0.second.pilot_lower_port"
+    launch, skiff = (measure(BOATS[name], key) for name in ("cap-lip-launch", "shallow-well-skiff"))
+    assert launch is not None
+    assert skiff is not None
+    assert (launch.name, skiff.name) == ("Lower port pilot, to the part in the way", "Lower port pilot, to the washer’s mark")
+    assert answer(BOATS["cap-lip-launch"], key, "-5") == '"-5" can’t be right. Write a figure above 0.'
+    assert answer(BOATS["shallow-well-skiff"], key, "-1/8") == ""
+
+
 def test_a_bracket_is_not_turned_inside_out() -> None:
     """Its top corners 40 in down are below its foot, and no two sides cross."""
     corner = "mounts.0.bracket.outline.1.1"
