@@ -1,11 +1,13 @@
 """Every field of the design is read: changing it changes a finding, a drawing of the boat, or a mark of a sheet.
 
 The card and the measuring sheet do not count, nor does the shop sheet's list of readings: they repeat every value. A design's
-printed number does not count either. `WAITING` has the fields that wait for a later issue.
+printed number does not count either, nor does how far a name before it is shortened: that is by the number's width. `WAITING`
+has the fields that wait for a later issue.
 """
 
 from __future__ import annotations
 
+import re
 from functools import cache, partial
 from typing import TYPE_CHECKING, Any
 
@@ -19,10 +21,13 @@ from app.entries.entry_text import Line
 from app.help.manual_pages import manual
 from app.printing.sheet_kinds import SHEET_KINDS
 from app.ui.apostrophes import curly
+from geometry.asking.next_question import Asked, next_question
+from geometry.asking.question_order import OLD_HOLES
+from geometry.design.boat import Fitting
 from geometry.design.design import Design, Reading
 from geometry.design.design_text import fingerprint, from_text
 from geometry.design.hardware import HexSizes, Spacer
-from geometry.design.measures import SECTIONS, at_path, put_path
+from geometry.design.measures import SECTIONS, at_path, measures, put_path
 from geometry.design.motor import Tilt, TiltPoint
 from geometry.design.patterns import backing_plate
 from geometry.design.pilots import with_pilot
@@ -51,12 +56,13 @@ WAITING = {  # fields that nothing reads yet, each with the issue that brings it
     "pilots.*.how": 14, "second": 14, "photo": 18,
 }  # fmt: skip
 BY_THEMSELVES = {  # fields that a test below takes by themselves: the reader of files and the manual read the first two
-    "boltwell", "notes", "mounts.*.bracket.kind",
+    "boltwell", "notes", "mounts.*.bracket.kind", "look_for_holes",
 }  # fmt: skip
 NAMES = {
     "bolt": bolt_names(), "grade": grade_names(), "core": core_names(), "nut": ("hex nut", "ASME B18.2.2 hex"),
     "material": ("316 stainless",),
 }  # fmt: skip
+_SHORTENED = re.compile("^.*…(?=  ·  design )")
 SLOW = 3  # places of a field that are tried where the findings do not change
 MOST = 40  # and where they are compared
 
@@ -105,6 +111,8 @@ def boats() -> dict[str, Design]:
     read = TapedReadings(number=fingerprint(example), readings=(TapedReading(row=row.name, read=row.expected),))
     checked_at_boat = replace(example, survey=SurveyReadings(distances=(at_port, down, third, *inside_too)), taped=read)
     clamped = replace(example, mounts=(clamp_on_mount(),))
+    under = Fitting(name="tow eye", outline=((100.0, -75.0), (140.0, -75.0), (140.0, -35.0), (100.0, -35.0)), stands_out=40.0)
+    over_a_fitting = replace(example, outside_fittings=(under,))
     twin = changed(demonstration("twin-motor-launch"), outside_fittings=(), inside_blocks=(), old_holes=())
     piloted = with_pilot(twin, 1, "lower starboard", value=1.5)
     drilled_too = replace(twin, as_drilled=drilled(twin, lower_port=(1.0, -3.0)).as_drilled[:1])
@@ -115,7 +123,7 @@ def boats() -> dict[str, Design]:
     return {
         "example": example, "full": full, "own sizes": own, "cut washers": cut, "spanner": spanner, "from inside": inside,
         "no plate": alone, "flat bottom": flat, "clamped": clamped, "plated": plated, "tilted": tilted,
-        "checked at the boat": checked_at_boat,
+        "checked at the boat": checked_at_boat, "over a fitting": over_a_fitting,
         "piloted": piloted,
         "drilled": drilled_too,
         **{name: demonstration(name) for name in assets.design_names()},
@@ -220,7 +228,8 @@ DRAWN = (
 
 
 def without(number: str, mark: Any) -> Any:
-    return replace(mark, text=mark.text.replace(number, "")) if isinstance(mark, Text) else mark
+    """Return a mark without the design's number, and without a shortened name before it, whose length is by the number."""
+    return replace(mark, text=_SHORTENED.sub("", mark.text.replace(number, ""))) if isinstance(mark, Text) else mark
 
 
 def is_read(pattern: str, look: Callable[[Design], object], most: int) -> bool:
@@ -256,6 +265,15 @@ def test_the_brackets_kind_is_read() -> None:
     assert before_a_change(findings, "clamped") != before_a_change(findings, "example")
     kinds = {boats()[name].mounts[0].bracket.kind for name in ("clamped", "example")}
     assert kinds == {"bolted", "clamp-on"}
+
+
+def test_whether_to_look_for_holes_is_read() -> None:
+    """By the question of old holes. Each reading is passed by here, so that this question comes next."""
+    boat = replace(example_design(), old_holes=(), inside_blocks=())
+    passed = Asked(passed=tuple(measure.key for measure in measures(boat)))
+    asked = [next_question(check(replace(boat, look_for_holes=look)), passed).key for look in (True, False)]
+    assert asked[0] == OLD_HOLES
+    assert asked[1] != OLD_HOLES
 
 
 def test_the_notes_of_the_demonstration_boats_are_in_the_manual() -> None:
