@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Block
 from geometry.design.design_text import fingerprint
-from geometry.design.measures import measure
+from geometry.design.measures import measure, measures
 from geometry.design.trade_words import in_trade_words
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
@@ -373,6 +373,22 @@ def test_what_was_measured_and_how_exactly():
     assert rows
     unknown = whole(shop_pages(check(changed(example_design(), transom__rake=None)), DAY))
     assert "not known" in unknown
+
+
+@pytest.mark.parametrize("name", DEMONSTRATIONS)
+def test_every_second_reading_and_every_pilot_can_be_on_the_sheet(name):
+    """Each by itself, as an owner types it: the sheet is made, and says within what it was read."""
+    design = demonstration(name)
+    for row in measures(design):
+        if not row.second:
+            continue
+        value = 38.1 if row.spread == "calipers" else 180.0
+        taken = row.set(design, value)
+        assert measure(taken, row.key).get(taken) == value
+        assert shop_sources.reading(taken, measure(taken, row.key))[0] != shop_sources.NOT_KNOWN, row.key
+    across = measure(design, "well.second.washer_across")
+    if across is not None:
+        assert shop_sources.reading(across.set(design, 38.1), across)[1] == ("0.1 mm" if design.units == "mm" else "1/64 in")
 
 
 def test_a_second_reading_that_nobody_took_is_no_gap():

@@ -9,11 +9,12 @@ from geometry.design import assumption_measures, force_units
 from geometry.design.assumption_measures import OWNER
 from geometry.design.design import Design
 from geometry.design.measures import Measure, measures, state_of
+from geometry.design.reading_spreads import spread_of
 from geometry.design.units import format_angle, format_length, format_mass
 from geometry.judge.torque import drag
 from geometry.solid.placed_bolts import bolts
 from geometry.tables import capacity, fasteners, materials
-from geometry.tables.known import origin
+from geometry.tables.known import MM_PER_INCH, origin
 from geometry.tables.trade import DEFAULT_LIMITS, is_default
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import both, unbroken
@@ -86,11 +87,12 @@ def reading(design: Design, measure: Measure) -> tuple[str, str, str]:
     taken = design.readings.get(measure.key)
     if value is None:
         return NOT_KNOWN, "", ""
-    spread: float = getattr(design.spreads, measure.spread) if taken is None or taken.spread is None else taken.spread
+    spread = spread_of(design, measure)
     how: str = measure.way if taken is None else taken.how
     if taken is not None and taken.from_ != "centre":
         how = f"{how}, {taken.from_}"
-    within = format_angle(spread) if measure.kind == "angle" else _length(design, spread)
+    least = MM_PER_INCH / 64 if design.units == "in" else 0.1  # a smaller spread would read as none
+    within = format_angle(spread) if measure.kind == "angle" else _length(design, max(spread, least))
     if measure.kind == "mass":
         first, other = (format_mass(value, unit) for unit in UNITS[design.units])
         shown, how, within = f"{first} ({other})", "read, counted", ""
