@@ -35,7 +35,7 @@ def second_readings(design: Design) -> list[Measure]:
             _row(CENTRE, 3, "Floor depth at the centreline", "well", "As at port and at starboard, at the centreline."),
             _row(WASHER_PORT, 3, "Washer's middle at port", "washer", _SLIDE, "washer"),
             _row(WASHER, 3, "Washer's middle at starboard", "washer", _SLIDE, "washer"),
-            _row(WASHER_ACROSS, 3, "Width of a washer to slide", "calipers", "Across the washer that you slide down the inside.",
+            _row(WASHER_ACROSS, 3, "Width of a washer to slide", "calipers", "Across the washer that you slide down inside.",
                  "calliper"),
             _row(DIAGONAL, 3, "Well's diagonal", "well", "From its top corner at port to its floor corner at starboard."),
         ]  # fmt: skip
