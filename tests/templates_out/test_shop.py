@@ -384,8 +384,9 @@ def test_every_second_reading_and_every_pilot_can_be_on_the_sheet(name):
             continue
         value = 38.1 if row.spread == "calipers" else 180.0
         taken = row.set(design, value)
-        assert measure(taken, row.key).get(taken) == value
-        assert shop_sources.reading(taken, measure(taken, row.key))[0] != shop_sources.NOT_KNOWN, row.key
+        typed = sure(measure(taken, row.key))
+        assert typed.get(taken) == value
+        assert shop_sources.reading(taken, typed)[1], row.key
     across = measure(design, "well.second.washer_across")
     if across is not None:
         assert shop_sources.reading(across.set(design, 38.1), across)[1] == ("0.1 mm" if design.units == "mm" else "1/64 in")
