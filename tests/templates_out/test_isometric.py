@@ -17,7 +17,7 @@ from geometry.judge.check import check
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.marks import Line, Path, Text
-from templates_out.isometric.bodies import Prism, bodies
+from templates_out.isometric.bodies import Prism, Sheet, Trace, bodies
 from templates_out.isometric.hidden_lines import SLACK, visible
 from templates_out.isometric.isometric_marks import LEVEL, Turn, isometric_marks
 
@@ -129,6 +129,26 @@ def test_a_washer_is_drawn_where_its_bolt_comes_out():
     assert np.mean(ring.near, axis=0) == pytest.approx(by_hand, abs=1e-9)
     radius = bolt.hardware.washer.outer / 2
     assert max(math.dist(spot, by_hand) for spot in ring.near) == pytest.approx(radius, abs=1e-9)
+
+
+def test_the_wells_front_leans_as_the_owner_says():
+    """Positive: its top is further aft. By hand: x falls by the height over the floor times the lean's tangent."""
+    design = skiff()
+    leaning = replace(design, well=replace(design.well, front_lean=20.0, length=400.0))
+    sheets = [body for body in bodies(leaning) if isinstance(body, Sheet)]
+    fronts = {spot for sheet in sheets for spot in (sheet.ring[1], sheet.ring[2])}
+    low = min(fronts, key=lambda spot: spot[2])
+    high = [spot for spot in fronts if spot[2] > low[2] + 150.0]
+    assert len(high) == 2
+    for x, _, z in high:
+        assert x == pytest.approx(low[0] - (z - low[2]) * math.tan(math.radians(20.0)), abs=1e-6)
+
+
+def test_the_rounded_corner_is_open_at_the_top():
+    """A closed line would cross the well from wall to wall."""
+    corners = [body for body in bodies(skiff()) if isinstance(body, Trace) and body.part == "corner"]
+    assert len(corners) == 2
+    assert not any(corner.closed for corner in corners)
 
 
 def test_what_is_fouled_is_named_crossed_and_heavier():
