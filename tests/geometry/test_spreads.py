@@ -12,6 +12,7 @@ from assets import design_names, design_text
 from geometry.design.boat import Block
 from geometry.design.design import Reading
 from geometry.design.design_text import from_text
+from geometry.design.edits import with_mount
 from geometry.design.reading_spreads import CALIPERS
 from geometry.doubt.spreads import spreading, with_spreads
 from geometry.doubt.trials import trials
@@ -194,6 +195,22 @@ def test_a_guessed_end_waits_until_it_is_measured(monkeypatch):
     monkeypatch.setattr(chances, "drawing", None)
     finding = with_spreads(check(lipped(state="guess", spread=None))).of("nut", LOWER)
     assert "inside_blocks.0.stands_out" in finding.guesses
+
+
+@pytest.mark.parametrize("name", design_names())
+def test_of_ring_spanners_alone_the_chances_are_those_of_all_findings(name):
+    """Without sockets the wrench's swing has a spread of its own: a search that leaves it out trusts it too much."""
+    design = from_text(design_text(name))
+    for index in range(len(design.mounts)):
+        for pair in ("upper", "lower"):
+            hardware = getattr(design.mounts[index], f"{pair}_hardware")
+            spanner = replace(hardware.spanner, length=200.0, handle=20.0)
+            design = with_mount(design, index, **{f"{pair}_hardware": replace(hardware, socket=None, spanner=spanner)})
+    checked = check(design)
+    *_, alone = spreading(checked, of_chance=True)
+    every = with_spreads(checked).findings
+    assert alone.findings == tuple(finding for finding in every if CHECK_KINDS[finding.check].by_chance)
+    assert any(finding.check == "spanner" for finding in checked.findings)
 
 
 @pytest.mark.parametrize("name", design_names())
