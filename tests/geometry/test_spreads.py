@@ -199,7 +199,7 @@ def test_a_guessed_end_waits_until_it_is_measured(monkeypatch):
 
 @pytest.mark.parametrize("name", design_names())
 def test_of_ring_spanners_alone_the_chances_are_those_of_all_findings(name):
-    """Without sockets the wrench's swing has a spread of its own: a search that leaves it out trusts it too much."""
+    """Without sockets a wrench's swing still has a spread: a search that leaves it out trusts it too much."""
     design = from_text(design_text(name))
     for index in range(len(design.mounts)):
         for pair in ("upper", "lower"):
