@@ -19,6 +19,7 @@ from app.ui.throttle import button_is_held
 from app.ui.tool_button import ToolButton
 from app.ui.typography import sized
 from geometry.design.measures import name_of
+from geometry.solving.solved import solved
 from templates_out.views.cut import Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
 from templates_out.views.sweep import is_shown, sweep_rect
 from templates_out.views.view_focus import ViewFocus
@@ -118,11 +119,11 @@ class CutCanvas(Drawing):
     def plane(self, checked: Checked) -> Plane:
         """Return the plane of a design's cut."""
         upper = self.view_state.chosen.startswith("upper")
-        return plane_of(checked.design, self.side, self.view_state.mount, upper=upper)
+        return plane_of(solved(checked.design), self.side, self.view_state.mount, upper=upper)
 
     def pair(self, checked: Checked) -> tuple[Bolt, ...]:
         """Return the bolts that the cut goes through."""
-        return bolts_of(checked.design, self.side, self.view_state.mount)
+        return bolts_of(solved(checked.design), self.side, self.view_state.mount)
 
     def _ghost(self, checked: Checked, view: Viewport, taken: Rect | None) -> tuple[Mark, ...]:
         if self.other is None:

@@ -22,6 +22,7 @@ from geometry.judge.room_to_work import is_turned_by_spanner, swing_limits
 from geometry.solid.bracket_holes import highest_upper, local_height, mount_key, standard_drop
 from geometry.solid.faces import Unmeasured, need, need_all
 from geometry.solid.spanner_swing import handle_of, swing
+from geometry.solving.solved import solved
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -65,6 +66,7 @@ def lowest_height(design: Design, index: int, wanted: float, fitted: Fitted | No
     Raises:
         Unmeasured: a body, the inside or a height is not known.
     """
+    design = solved(design)
     mount = design.mounts[index]
     if mount.bracket.rows is None or mount.bracket.lower is None:
         return None
@@ -94,6 +96,7 @@ def greatest_depth(design: Design, index: int, wanted: float, fitted: Fitted | N
     Raises:
         Unmeasured: a body, or the inside, is not known.
     """
+    design = solved(design)
     mount = design.mounts[index]
     # Only the depth of the lower pair matters here. Upper holes just below the datum leave it free to go anywhere.
     upper = -1e-3

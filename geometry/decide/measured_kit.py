@@ -14,6 +14,7 @@ from geometry.judge.report import Reporter
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
+from geometry.solving.solved import solved
 
 if TYPE_CHECKING:
     from geometry.design.choices import Pair
@@ -39,8 +40,9 @@ def plate_to_measure(hung: Design, index: int, kit: Kit, pair: Pair = "lower") -
     Raises:
         Unmeasured: see `made_to_measure`.
     """
-    inside, room, held = space(hung), hung.limits.clearance[1], hung.mounts[index].bracket
-    port, starboard = (bolt for bolt in bolts(hung) if bolt.mount_index == index and bolt.pair == pair)
+    boat = solved(hung)
+    inside, room, held = space(boat), hung.limits.clearance[1], hung.mounts[index].bracket
+    port, starboard = (bolt for bolt in bolts(boat) if bolt.mount_index == index and bolt.pair == pair)
     plate, outer = kit.hardware.backing_plate, kit.hardware.washer.outer
     if plate is None or outer is None:
         return kit
@@ -70,7 +72,7 @@ def with_plate_to_measure(design: Design, index: int, pair: Pair) -> Design:
 
 def _cut(hung: Design, index: int, kit: Kit) -> Kit:
     """Cut the washers no nearer to their centres than the wanted room needs."""
-    washer, report = kit.hardware.washer, Reporter(hung)
+    washer, report = kit.hardware.washer, Reporter(solved(hung))
     pair = [bolt for bolt in report.bolts if bolt.mount_index == index and not bolt.upper]
     rooms = [room for bolt in pair if (room := part_room(report, bolt, "washer")) is not None]
     spare = min(rooms, default=0.0) - room_aimed_at(hung)

@@ -28,6 +28,7 @@ from geometry.judge.strength import presses_too_hard, torque_at_most
 from geometry.solid.bracket_holes import plate_height, standard_drop
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
+from geometry.solving.solved import solved
 
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterable, Iterator
@@ -124,7 +125,7 @@ def plate_overlaps(ground: Ground, choice: Candidate) -> bool:
         return False
     try:
         kit = made_to_measure(_hung(ground, choice, choice.kit), ground.index, choice.kit)
-        report = Reporter(_hung(ground, choice, kit))
+        report = Reporter(solved(_hung(ground, choice, kit)))
     except NonsenseError:
         return True
     pair = [bolt for bolt in report.bolts if bolt.mount_index == ground.index and not bolt.upper]

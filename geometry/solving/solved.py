@@ -86,6 +86,12 @@ def solved(design: Design) -> Design:
     return kept
 
 
+def solved_at_plan(design: Design) -> Design:
+    """Return the boat solved again, with every hole at its plan: what a sheet shows that holes are drilled by."""
+    boat = solved(design)
+    return boat if boat is design else replace(boat, pilots=())  # a new value: its bolts are at their plan again
+
+
 def solved_near(design: Design, base: Design) -> Design:
     """Return the same for a design with one value off from ``base``: by one straight step, which takes far less time.
 

@@ -14,6 +14,7 @@ from geometry.solid.discs import Disc
 from geometry.solid.faces import exit_of
 from geometry.solid.outline import outer_rim, tops
 from geometry.solid.placed_bolts import Body, Bolt, bolts
+from geometry.solving.solved import solved
 from geometry.zones.shape_sums import NOTHING, grown, intersection_of
 
 if TYPE_CHECKING:
@@ -44,6 +45,7 @@ def centred(design: Design, index: int) -> CentredMotor:
     Raises:
         ValueError: the motor's bracket has no bolts.
     """
+    design = solved(design)
     mount = design.mounts[index]
     if mount.bracket.rows is None:
         raise ValueError(f"{mount.name} has no bolts")

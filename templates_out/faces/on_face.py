@@ -17,6 +17,7 @@ from geometry.solid.faces import Unmeasured, faces, profile_up
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solid.section import Line, meet
 from geometry.solid.well import Edge, space
+from geometry.solving.solved import solved_at_plan
 from templates_out.drawing.printer import Stretch
 from templates_out.faces.sheet_refusals import no_bolts, not_known
 
@@ -102,11 +103,12 @@ class OnFace(msgspec.Struct, frozen=True):
 
 
 def on_face(design: Design, stretch: Stretch) -> OnFace:
-    """Return what the template of ``design`` shows.
+    """Return what the template of ``design`` shows: its holes as planned, on the boat as it is solved.
 
     Raises:
         OwnerError: there are no bolts, or a measurement that places a hole has not been taken.
     """
+    design = solved_at_plan(design)
     every = bolts(design)
     if not every:
         raise no_bolts(design, "there is no hole to drill and no template to print")

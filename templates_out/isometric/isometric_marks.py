@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from geometry.solid.planes import inside, turns_left
+from geometry.solving.solved import solved
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.marks import Line, Mark, Path, Pen, Point, Text
 from templates_out.isometric.bodies import Piece, Prism, Sheet, Spot, Trace, bodies
@@ -77,7 +78,7 @@ def isometric_marks(
         Unmeasured: rake, outline or thickness of the transom is not known.
     """
     turn = turn or Turn()
-    flat = _seen(bodies(checked.design), turn)
+    flat = _seen(bodies(solved(checked.design)), turn)
     fouled = _fouled(checked)
     room = _SIZE + 2 * _STEP  # for the words below
     view = fit(_work(flat), width, height - room, _MARGIN)

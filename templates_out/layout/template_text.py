@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from geometry.design.units import format_length
+from geometry.solving.floor_moved import floor_moved
 from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect
@@ -12,6 +14,7 @@ from templates_out.drawing.transforms import shift
 from templates_out.layout.blocks import Item, laid
 
 if TYPE_CHECKING:
+    from geometry.design.design import Design
     from geometry.design.units import Unit
     from templates_out.drawing.printer import Printing
     from templates_out.faces.check_lines import Check
@@ -20,6 +23,16 @@ if TYPE_CHECKING:
     from templates_out.layout.tiles import Plan, Tile
 
 _HEAD = 10 * pens.PT
+
+
+def floor_names(design: Design, names: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the names of the floor's line, with how much higher or lower than read it is, where that is worth saying."""
+    moved = floor_moved(design)
+    if moved is None:
+        return names
+    by = format_length(abs(moved), design.units, denominator=32)
+    said = f"{by} {'higher' if moved > 0 else 'lower'} than first read"
+    return (*(f"{name}, {said}" for name in names), said)
 
 
 def steps(plan: Plan, printing: Printing, holes: tuple[Hole, ...], only: str = "") -> tuple[Item, ...]:

@@ -44,8 +44,8 @@ def cut_marks(
     A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
     """
     scene = Scene(checked, view, focus or ViewFocus(mount=mount), style)
-    plane = plane_of(checked.design, side, mount, upper=scene.focus.chosen.startswith("upper"))
-    pair = bolts_of(checked.design, side, mount)
+    plane = plane_of(scene.boat, side, mount, upper=scene.focus.chosen.startswith("upper"))
+    pair = bolts_of(scene.boat, side, mount)
     standing = bare_marks(scene, plane, pair)
     leader = (replace(mark, pen=pens.SEEN) for mark in over if isinstance(mark, Line) and mark.part == "detail place")
     return (*standing, *figure_marks(scene, plane, pair, (*standing, *leader), keep_free, stood))
@@ -53,7 +53,7 @@ def cut_marks(
 
 def bare_marks(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> tuple[Mark, ...]:
     """Return the cut without figures and words."""
-    joined = tuple(bolt for bolt in bolts(scene.design) if bolt.mount_index == scene.focus.mount)
+    joined = tuple(bolt for bolt in bolts(scene.boat) if bolt.mount_index == scene.focus.mount)
     return (
         *standing_marks(scene, plane),
         *(mark for bolt in pair for mark in bolt_marks(scene, plane, bolt, joined)),

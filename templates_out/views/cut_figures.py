@@ -10,7 +10,6 @@ from functools import partial
 from msgspec.structs import replace
 
 from geometry.design.measures import name_of
-from geometry.design.units import format_length
 from geometry.solid.faces import Unmeasured, profile_up
 from geometry.solid.placed_bolts import Bolt
 from templates_out.drawing.labels import Ground
@@ -18,7 +17,7 @@ from templates_out.drawing.marks import Line, Mark, Path, Point, Text
 from templates_out.views import view_pens as pens
 from templates_out.views.cut_parts import ground_at
 from templates_out.views.dimensions import Figure, Placed, Sheet, extension, size_line, with_lines
-from templates_out.views.measure_figures import figure_of, pen_of
+from templates_out.views.measure_figures import as_read, figure_of, pen_of
 from templates_out.views.plane import Plane
 from templates_out.views.view_focus import Scene
 from templates_out.views.viewport import Rect
@@ -89,10 +88,6 @@ def _kinds(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> dict[str, Make
     return makers
 
 
-def _size(scene: Scene, mm: float) -> str:
-    return format_length(mm, scene.design.units)
-
-
 def _outside(scene: Scene, plane: Plane, key: str, above: Bolt | None, below: Bolt) -> Iterator[Placed]:
     """Along the outer face, aft of the heads: from the top edge, or another bolt, down to a bolt."""
     scale = scene.view.scale
@@ -102,7 +97,7 @@ def _outside(scene: Scene, plane: Plane, key: str, above: Bolt | None, below: Bo
         s = -aft - off / scale
         ends = [(plane.outside(v, 0.0), plane.outside(v, s)) for v in (v_top, below.v)]
         (a0, a), (b0, b) = [(scene.view.to_paper(start), scene.view.to_paper(end)) for start, end in ends]
-        figure, pen = figure_of(scene, key, _size(scene, v_top - below.v), "sheet"), pen_of(scene, key)
+        figure, pen = figure_of(scene, key, as_read(scene, key, v_top - below.v), "sheet"), pen_of(scene, key)
         reach = _toward(b0, b, aft * scale)
         lines = extension(a0 if above is None else _toward(a0, a, aft * scale), a, figure.part, pen)
         for where in (0.5, 0.4, 0.6):
@@ -116,13 +111,13 @@ def _toward(a: Point, b: Point, by: float) -> Point:
 
 def _floor(scene: Scene, plane: Plane, key: str) -> Iterator[Placed]:
     """Along the inner face, forward of nuts and sockets: from where the well is measured down to its floor."""
-    edge, well = plane.edge, scene.design.well
+    edge, well = plane.edge, scene.boat.well
     if edge is None or well is None:
         return
     face, scale = plane.faces, scene.view.scale
     w_top = profile_up(face, well)
     w_floor = (edge.foot - edge.normal_u * plane.u) / edge.normal_w
-    figure, pen = figure_of(scene, key, _size(scene, w_top - w_floor), "well"), pen_of(scene, key)
+    figure, pen = figure_of(scene, key, as_read(scene, key, w_top - w_floor), "well"), pen_of(scene, key)
     for off in (24.0, 19.0, 28.0, 14.0, 33.0):
         n = off / scale
         starts = [scene.view.to_paper(plane.inside(w, 0.0)) for w in (w_top, w_floor)]

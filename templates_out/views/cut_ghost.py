@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from geometry.design.units import format_reading
 from geometry.solid.faces import Unmeasured
+from geometry.solving.solved import solved
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Mark, Path, Pen, Text
 from templates_out.views.cut import Side, bolts_of
@@ -46,11 +47,11 @@ def ghost_marks(
     """
     scene = Scene(checked, view, ViewFocus(mount), "screen")
     try:
-        moved = exits_moved(checked.design, other, side, mount)
+        moved = exits_moved(scene.boat, solved(other), side, mount)
     except Unmeasured:
         return ()
     marks: list[Mark] = []
-    for bolt, by in zip(bolts_of(other, side, mount), moved, strict=True):
+    for bolt, by in zip(bolts_of(solved(other), side, mount), moved, strict=True):
         marks += if_known(partial(_bolt, scene, bolt))
         figure = if_known(partial(_figure, scene, bolt, by))
         if not any(isinstance(mark, Text) and _reaches(mark, taken) for mark in figure):

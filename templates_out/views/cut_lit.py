@@ -11,7 +11,7 @@ from geometry.solid.faces import need
 from templates_out.drawing.marks import Line, Point, Role
 from templates_out.views import view_pens as pens
 from templates_out.views.dimensions import Placed, extension, leader, size_line, with_lines
-from templates_out.views.measure_figures import figure_of
+from templates_out.views.measure_figures import as_read, figure_of
 from templates_out.views.plane import Plane
 from templates_out.views.view_focus import Scene
 
@@ -47,7 +47,7 @@ def _top(scene: Scene, plane: Plane) -> Iterator[Placed]:
 
 def _low(scene: Scene, plane: Plane) -> Iterator[Placed]:
     """Square through the transom, where the lower thickness is taken."""
-    thick = scene.design.transom.thickness
+    thick = scene.boat.transom.thickness
     low = need(thick.low, "transom.thickness.low")
     v = need(thick.low_at, "transom.thickness.low_at")
     yield from _through(scene, plane, low, (v, v), (v, v), "wood")
@@ -60,7 +60,7 @@ def _through(
         (scene.view.to_paper(plane.outside(start, s)), scene.view.to_paper(plane.outside(end, s)))
         for start, end, s in zip(starts, at, (0.0, thick), strict=True)
     ]
-    figure = figure_of(scene, scene.focus.lit, thick, ground)
+    figure = figure_of(scene, scene.focus.lit, as_read(scene, scene.focus.lit, thick), ground)
     lines = extension(a0, a, figure.part), extension(b0, b, figure.part)
     for where in (0.5, 0.4):
         yield with_lines(size_line(a, b, figure, where), *lines)
@@ -71,7 +71,7 @@ def _through(
 def _fillet(scene: Scene, plane: Plane) -> Iterator[Placed]:
     """The corner's radius on a leader from its arc."""
     radius = need(scene.design.well.fillet_radius if scene.design.well else None, "well.fillet_radius")
-    n = radius * (1 - math.sqrt(0.5))
+    n = need(plane.design.well.fillet_radius if plane.design.well else None, "well.fillet_radius") * (1 - math.sqrt(0.5))
     at = _on_floor(scene, plane, n)
     said = f"R {format_length(radius, scene.design.units)}"
     figure = figure_of(scene, "well.fillet_radius", said, "well")

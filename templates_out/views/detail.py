@@ -78,8 +78,8 @@ def detail_marks(
         times: how much larger than the cut, None: chosen by the gap (a drag keeps what it began with).
     """
     scene = Scene(checked, view, focus or ViewFocus(mount=mount), style)
-    plane = plane_of(checked.design, side, mount, upper=scene.focus.chosen.startswith("upper"))
-    pair = bolts_of(checked.design, side, mount)
+    plane = plane_of(scene.boat, side, mount, upper=scene.focus.chosen.startswith("upper"))
+    pair = bolts_of(scene.boat, side, mount)
     spot = smallest(checked, plane, pair)
     if spot is None:
         return ()

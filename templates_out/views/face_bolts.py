@@ -30,7 +30,7 @@ BODIES = ("washer", "nut", "thread_end", "socket")
 
 def bolt_marks(scene: Scene) -> tuple[Mark, ...]:
     """Return every new hole, and over them what fouls; those of the motor in hand come last, for they move."""
-    every = bolts(scene.design)
+    every = bolts(scene.boat)
     others = [bolt for bolt in every if bolt.mount_index != scene.focus.mount]
     return tuple(
         mark
@@ -117,7 +117,7 @@ def _swing(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark]:
     handle = handle_of(bolt) if scene.focus.chosen == part else None
     if handle is None:
         return
-    arc = swing(space(scene.design), bolt, every, handle)
+    arc = swing(space(scene.boat), bolt, every, handle)
     (x, y), scale = scene.at(bolt.u, bolt.exit.v), scene.view.scale
     yield Arc((x, y), handle.reach * scale, math.degrees(arc.start), math.degrees(arc.end), pens.SOCKET, part)
     corners = ((0.0, -handle.half), (handle.length, -handle.half), (handle.length, handle.half), (0.0, handle.half))
@@ -191,13 +191,13 @@ def is_fouled(finding: Finding | None) -> bool:
 def _lost(scene: Scene, bolt: Bolt, ring: tuple[Point, ...], name: str) -> Iterator[tuple[str, tuple[Point, ...]]]:
     """The piece of a ring on the inner face that is no land."""
     cosine = bolt.faces.cos_taper
-    for piece in blocked(space(scene.design).section(0.0), ring, inner_face(scene.design)):
+    for piece in blocked(space(scene.boat).section(0.0), ring, inner_face(scene.boat)):
         yield part_of(bolt, name), tuple((u, w * cosine) for u, w in piece)
 
 
 def _deepest(scene: Scene, bolt: Bolt, body: Body, name: str) -> Iterator[tuple[str, tuple[Point, ...]]]:
     """The piece of a body that is in something, where most of it is."""
-    inside, lean = space(scene.design), bolt.exit.lean
+    inside, lean = space(scene.boat), bolt.exit.lean
     cosine, sine = math.cos(lean), math.sin(lean)
     best: tuple[float, tuple[tuple[Point, ...], ...]] = (0.0, ())
     for i in range(_SAMPLES):

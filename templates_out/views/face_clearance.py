@@ -43,7 +43,7 @@ def clearance_figure(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
         yield from _gap(scene, bolt, finding.value, Figure(text, part, size, False, role, True, scene.narrow, "well"))
     body = None if plate else bolt.body(finding.check)
     target = scene.at(bolt.u, bolt.exit.v - (body.shape.radius if body else 0.0))
-    rings = list(overlap_rings(scene, bolt, bolts(scene.design))) if fouled else []
+    rings = list(overlap_rings(scene, bolt, bolts(scene.boat))) if fouled else []
     if rings:
         corners = [scene.at(*at) for at in rings[0][1]]
         target = sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
@@ -56,7 +56,7 @@ def clearance_figure(scene: Scene, sheet: Sheet) -> Iterator[Placed]:
 
 def _gap(scene: Scene, bolt: Bolt, value: float, figure: Figure) -> Iterator[Placed]:
     """An upright clearance between the washer's foot and the land, next to it; nothing where it is not upright."""
-    section = space(scene.design).section(0.0)
+    section = space(scene.boat).section(0.0)
     at = bolt.exit.u, bolt.exit.w
     disc = bolt.washer_disc
 

@@ -31,7 +31,7 @@ from templates_out.views.dimensions import (
 )
 from templates_out.views.face_bolts import CROSS, washer_radius
 from templates_out.views.face_clearance import clearance_figure
-from templates_out.views.measure_figures import figure_of, pen_of
+from templates_out.views.measure_figures import as_read, figure_of, pen_of
 from templates_out.views.view_focus import Scene, ground_at, in_hand
 
 COLUMNS = (7.0, 10.0, 13.0, 4.5, 17.0, 20.0, 28.0)  # mm of paper next to the bracket where a column of figures may stand
@@ -174,7 +174,7 @@ def _size(scene: Scene, mm: float) -> str:
 def _drop(scene: Scene, sheet: Sheet) -> Iterator[Place]:
     key = f"mounts.{scene.focus.mount}.drop"
     upper, lower = in_hand(scene, "upper starboard"), in_hand(scene, "lower starboard")
-    yield from _down(scene, _sieve(scene, sheet, key), key, upper.v - lower.v, upper, lower, _columns(scene))
+    yield from _down(scene, _sieve(scene, sheet, key), key, as_read(scene, key, upper.v - lower.v), upper, lower, _columns(scene))
 
 
 def _sieve(scene: Scene, sheet: Sheet, key: str) -> Sheet | None:
@@ -205,7 +205,7 @@ def _upper_depth(scene: Scene, sheet: Sheet) -> Iterator[Place]:
     for x in columns:
         bolt = in_hand(scene, "upper starboard" if x >= _middle(scene) else "upper port")
         ends = (x, scene.at(0.0, 0.0)[1]), scene.at(bolt.u, bolt.v)
-        text = _size(scene, -bolt.v)
+        text = _size(scene, as_read(scene, key, -bolt.v))
         lead = -1.0, _cross(scene, bolt)
         for where in (0.5, 0.4):
             yield partial(_upright, scene, sieve, key, text, x, ends, lead, where)
@@ -226,7 +226,7 @@ def _above(
 
 def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Place]:
     """Floor depth from where the well is measured, near the well's side; read under the lower bolt."""
-    design = scene.design
+    design = scene.boat
     key = "well.floor_port" if side < 0 else "well.floor_starboard"
     face, well = faces(design.transom), design.well
     if well is None:
@@ -243,7 +243,7 @@ def _floor(side: int, scene: Scene, sheet: Sheet) -> Iterator[Place]:
     columns = [wall - side * off for off in (6.5, 9.0, 12.0, 15.0, 5.2)]
     if (wall - start[0]) * side > 60.0 and any(abs(edge.b[1] - edge.a[1]) > 1.0 for edge in inner.edges[2:-2]):
         columns = [start[0] + side * off for off in (9.0, 14.0, 19.0, 25.0)]  # the floor slopes: by where it is read
-    text = _size(scene, top - floor)
+    text = _size(scene, as_read(scene, key, top - floor))
     sieve = _sieve(scene, sheet, key)
     for x in columns:
         if (x - start[0]) * side < 4.0:
@@ -270,7 +270,7 @@ def _half_spacing(pair: str, scene: Scene, sheet: Sheet) -> Iterator[Placed]:
             continue
         for where in (0.5, 0.62, 0.38):
             middle = a[0] + (b[0] - a[0]) * where, a[1]
-            figure = figure_of(scene, key, abs(bolt.u - offset), ground_at(scene, middle))
+            figure = figure_of(scene, key, as_read(scene, key, abs(bolt.u - offset)), ground_at(scene, middle))
             yield size_line(a, b, figure, where, pen_of(scene, key), strokes="a")
 
 
@@ -317,8 +317,8 @@ def _words(scene: Scene, sheet: Sheet) -> Iterator[Mark]:
 def _under_floor(scene: Scene) -> Iterator[Point]:
     """Places just under the dashed floor line, near the middle first."""
     try:
-        cosine = faces(scene.design.transom).cos_taper
-        inner = space(scene.design)
+        cosine = faces(scene.boat.transom).cos_taper
+        inner = space(scene.boat)
     except Unmeasured:
         return
     for u in (60.0, 40.0, 75.0, -60.0, 90.0, 200.0, -200.0, 110.0):

@@ -11,7 +11,7 @@ from geometry.solid.bracket_holes import bracket_ring, hook_above_datum, mount_k
 from geometry.solid.faces import faces, need, profile_up
 from templates_out.drawing.marks import Point
 from templates_out.views.dimensions import Placed, extension, leader, size_line, with_lines
-from templates_out.views.measure_figures import figure_of, pen_of
+from templates_out.views.measure_figures import as_read, figure_of, pen_of
 from templates_out.views.view_focus import Scene, ground_at, in_hand
 
 _AWAY: tuple[Point, ...] = ((14.0, 10.0), (14.0, -10.0), (-14.0, 10.0), (-14.0, -10.0), (22.0, 16.0), (22.0, -18.0))
@@ -47,7 +47,7 @@ def lit_figure(scene: Scene) -> Callable[[], Iterator[Placed]] | None:
 
 def _old_hole(scene: Scene, number: int, field: str) -> Iterator[Placed]:
     """From the centreline, or from the top edge, to an old hole's centre."""
-    old, key = scene.design.old_holes[number], scene.focus.lit
+    old, key = scene.boat.old_holes[number], scene.focus.lit
     yield from _to_centre(scene, (need(old.at[0], key), need(old.at[1], key)), 0.0, across=field == "across")
 
 
@@ -70,7 +70,7 @@ def _as_drilled(scene: Scene, hole: str, field: str) -> Iterator[Placed]:
     if end == "outer":
         yield from _to_centre(scene, (bolt.u if u is None else u, bolt.v if up is None else up), 0.0, **ways)
         return
-    face, well = bolt.faces, scene.design.well
+    face, well = bolt.faces, scene.boat.well
     zero = face.edge_w if well is None else profile_up(face, well)
     v = (bolt.exit.w if up is None else up + zero) * face.cos_taper
     yield from _to_centre(scene, (bolt.exit.u if u is None else u, v), zero * face.cos_taper, **ways)
@@ -87,13 +87,13 @@ def _to_centre(scene: Scene, place: Point, edge: float, *, across: bool, asked: 
         else:
             a, b = (at[0] + side * off, datum[1]), (at[0] + side * off, at[1])
         middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-        figure = figure_of(scene, key, "?" if asked else abs(u) if across else edge - v, ground_at(scene, middle))
+        figure = figure_of(scene, key, "?" if asked else as_read(scene, key, abs(u) if across else edge - v), ground_at(scene, middle))
         for where in (0.5, 0.36, 0.64):
             yield with_lines(size_line(a, b, figure, where), extension(at, b, figure.part))
 
 
 def _old_size(scene: Scene, number: int, field: str) -> Iterator[Placed]:
-    old, key = scene.design.old_holes[number], scene.focus.lit
+    old, key = scene.boat.old_holes[number], scene.focus.lit
     size = need(old.plug_diameter if field == "plug_diameter" else old.diameter, key)
     yield from _round(scene, (need(old.at[0], key), need(old.at[1], key)), size)
 
@@ -121,11 +121,11 @@ def _round(scene: Scene, at: Point, size: float) -> Iterator[Placed]:
 
 def _width(scene: Scene, key: str) -> Iterator[Placed]:
     """The well's width: below its floor, or above its top."""
-    well = scene.design.well
+    well = scene.boat.well
     corners = known(well.profile) if well is not None else None
     if well is None or corners is None:
         return
-    face = faces(scene.design.transom)
+    face = faces(scene.boat.transom)
     up = profile_up(face, well)
     floor = key == "well.floor_width"
     ends = (corners[1], corners[2]) if floor else (corners[0], corners[-1])
@@ -133,7 +133,7 @@ def _width(scene: Scene, key: str) -> Iterator[Placed]:
     level = min(ya, yb) if floor else max(ya, yb)
     for off in (7.0, 11.0, 16.0, 22.0):
         y = level - off if floor else level + off
-        figure = figure_of(scene, key, ends[1][0] - ends[0][0], ground_at(scene, ((xa + xb) / 2, y)))
+        figure = figure_of(scene, key, as_read(scene, key, ends[1][0] - ends[0][0]), ground_at(scene, ((xa + xb) / 2, y)))
         lines = extension((xa, ya), (xa, y), figure.part), extension((xb, yb), (xb, y), figure.part)
         for where in (0.5, 0.36, 0.64, 0.25):
             yield with_lines(size_line((xa, y), (xb, y), figure, where), *lines)

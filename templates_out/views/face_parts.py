@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from geometry.design.boat import OldHole
+from geometry.design.design import Design
 from geometry.design.motor import Mount
 from geometry.design.validity import known
 from geometry.solid.bracket_holes import bracket_ring, hook_above_datum, mount_key
@@ -56,13 +57,13 @@ def _transom_edges(scene: Scene) -> Iterator[Mark]:
 
 def _well(scene: Scene) -> Iterator[Mark]:
     """The well through the wood: its free space tinted, profile and inside top edge dashed."""
-    design = scene.design
+    design = scene.boat
     cosine = faces(design.transom).cos_taper
     if design.well is None:
         for ring in inner_face(design):
             yield Path(tuple(scene.at(u, w * cosine) for u, w in ring), True, pens.HIDDEN, None, "inside edge")
         return
-    profile = _profile(scene)
+    profile = _profile(design, scene)
     for ring in well_area(design):
         points = tuple(scene.at(u, w * cosine) for u, w in ring)
         yield Path(points, True, None, "well", "well")
@@ -73,8 +74,7 @@ def _well(scene: Scene) -> Iterator[Mark]:
         yield Line(a, b, pens.HIDDEN, f"profile edge {index}")
 
 
-def _profile(scene: Scene) -> list[Point]:
-    design = scene.design
+def _profile(design: Design, scene: Scene) -> list[Point]:
     if design.well is None:
         return []
     face = faces(design.transom)
@@ -93,13 +93,13 @@ def _on(at: Point, side: tuple[Point, Point]) -> bool:
 def _land(scene: Scene) -> Iterator[Mark]:
     if scene.design.well is None:
         return
-    cosine = faces(scene.design.transom).cos_taper
-    for a, b in land_lines(scene.design):
+    cosine = faces(scene.boat.transom).cos_taper
+    for a, b in land_lines(scene.boat):
         yield Line(scene.at(a[0], a[1] * cosine), scene.at(b[0], b[1] * cosine), pens.LAND, "flat land")
 
 
 def _block(scene: Scene, index: int) -> Iterator[Mark]:
-    design = scene.design
+    design = scene.boat
     face = faces(design.transom)
     up = profile_up(face, design.well) if design.well is not None else face.edge_w
     corners = need_all(design.inside_blocks[index].outline, f"inside_blocks.{index}.outline")
@@ -121,7 +121,7 @@ def _fitting(scene: Scene, index: int) -> Iterator[Mark]:
 
 def old_hole_marks(scene: Scene, index: int) -> Iterator[Mark]:
     """An old hole by its state: open empty, plugged with two chords, reused with a second ring in new."""
-    old = scene.design.old_holes[index]
+    old = scene.boat.old_holes[index]
     part = f"old hole {index}"
     centre = scene.at(need(old.at[0], f"old_holes.{index}.across"), need(old.at[1], f"old_holes.{index}.down"))
     radius = old_radius(old, index) * scene.view.scale
@@ -222,12 +222,12 @@ def _slot(top: Point, foot: Point, radius: float, pen: Pen, part: str) -> Iterat
 
 
 def _handles(scene: Scene) -> Iterator[Mark]:
-    """Squares on the corners of the chosen outline, profile or bracket."""
+    """Squares on the corners of the chosen outline, profile or bracket, as read: a hand moves a reading."""
     if scene.focus.chosen.startswith("outline"):
         for index, at in enumerate(scene.design.transom.outline):
             yield from _handle(scene, at, f"outline corner {index}")
     if scene.focus.chosen.startswith("profile"):
-        for index, place in enumerate(_profile(scene)):
+        for index, place in enumerate(_profile(scene.design, scene)):
             yield _square(place, f"profile corner {index}")
     mount = scene.focus.mount
     if scene.focus.chosen.startswith(f"bracket:{mount}") and mount < len(scene.design.mounts):  # it may be off by now

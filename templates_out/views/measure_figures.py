@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 
+from geometry.design.measures import measure
 from geometry.design.units import format_length
 from templates_out.drawing.marks import Pen, Role
 from templates_out.views import view_pens as pens
@@ -23,6 +25,18 @@ def figure_of(scene: Scene, key: str, value: float | str, ground: Role) -> Figur
 
 
 _figure = lru_cache(maxsize=512)(Figure)  # it keeps its size, which is asked for at every place that it tries
+
+
+def as_read(scene: Scene, key: str, drawn: float) -> float:
+    """Return a measure as it was read [mm], where second readings moved what is drawn; ``drawn`` where they did not.
+
+    The figure says what its entry says. Depths and distances are shown without their sign, as ``drawn`` has them.
+    """
+    if scene.boat is scene.design:
+        return drawn
+    row = measure(scene.design, key)
+    value = None if row is None else row.get(scene.design)
+    return drawn if value is None else math.copysign(value, drawn)
 
 
 def pen_of(scene: Scene, key: str) -> Pen:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from geometry.design.validity import known
 from geometry.judge.findings import Checked
+from geometry.solving.solved import solved
 from templates_out.drawing.marks import Hatch, Line, Mark
 from templates_out.views import view_pens as pens
 from templates_out.views.cut import bolts_of, plane_of
@@ -32,7 +33,7 @@ def cut_portrait(checked: Checked, width: float, height: float) -> tuple[Mark, .
     """Return the cut on a paper of ``width`` by ``height`` [mm], without bolts and figures."""
     view = fit(_CUT_RECT, width, height)
     scene = Scene(checked, view, ViewFocus(), "screen")
-    plane = plane_of(checked.design, "starboard", 0, upper=not bolts_of(checked.design, "starboard", 0))
+    plane = plane_of(solved(checked.design), "starboard", 0, upper=not bolts_of(checked.design, "starboard", 0))
     return (*cut_standing(scene, plane), *if_known(lambda: floor_line(scene, plane)))
 
 

@@ -12,6 +12,7 @@ from geometry.judge.findings import Checked
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solid.planes import inside
+from geometry.solving.solved import solved
 from geometry.zones.areas import overlap, well_area
 from templates_out.drawing.marks import Point, Role
 from templates_out.views.view_pens import FIGURE, WORD, Style
@@ -49,8 +50,13 @@ class Scene(msgspec.Struct, frozen=True, dict=True):
 
     @property
     def design(self) -> Design:
-        """The scene that is drawn."""
+        """The design as read: what entries and figures say."""
         return self.checked.design
+
+    @property
+    def boat(self) -> Design:
+        """The boat as drawn: solved with its second readings and its pilots, as the checks have it."""
+        return solved(self.checked.design)
 
     @property
     def figure_size(self) -> float:
@@ -76,8 +82,8 @@ class Scene(msgspec.Struct, frozen=True, dict=True):
         """The grounds behind a figure on the face, as rings [boat mm], the nearest to the eye first."""
         rings: list[tuple[Role, Sequence[Point]]] = []
         try:
-            cosine = faces(self.design.transom).cos_taper
-            rings += [("well", [(u, w * cosine) for u, w in ring]) for ring in well_area(self.design)]
+            cosine = faces(self.boat.transom).cos_taper
+            rings += [("well", [(u, w * cosine) for u, w in ring]) for ring in well_area(self.boat)]
         except Unmeasured:
             pass
         outline = [(a, b) for a, b in self.design.transom.outline if a is not None and b is not None]
@@ -113,7 +119,7 @@ def part_of(bolt: Bolt, what: str) -> str:
 
 def in_hand(scene: Scene, name: str) -> Bolt:
     """Return a bolt of the motor in hand."""
-    return next(bolt for bolt in bolts(scene.design) if bolt.mount_index == scene.focus.mount and bolt.name == name)
+    return next(bolt for bolt in bolts(scene.boat) if bolt.mount_index == scene.focus.mount and bolt.name == name)
 
 
 def ground_at(scene: Scene, at: Point) -> Role:

@@ -39,11 +39,13 @@ from templates_out.layout.spread_on_sheets import (
     spread,
     title_of,
 )
+from templates_out.layout.template_text import floor_names
 from templates_out.layout.tiles import Needs, Plan, letter
 from templates_out.pages.inside.inside_text import blocks, exit_words
 from templates_out.pages.template.template_pages import template_count
 
 if TYPE_CHECKING:
+    from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.printer import Printing, Stretch
     from templates_out.faces.hole_marks import Drilling
@@ -102,7 +104,7 @@ def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawi
         names=(
             *(Words(partial(washer_name_places, exit_.hole, ("washer",)), room) for exit_ in inside.inner),
             *(Words(partial(old_places, old, unit), layout.wide, squeezed=True) for old in inside.face.old),
-            *_names(inside, lines, layout),
+            *_names(design, inside, lines, layout),
             *(Words(partial(figure_places, check, unit), room) for check in taken),
         ),
         blocks=blocks(design, inside, layout, reason, printing),
@@ -190,10 +192,11 @@ def _along(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float
     return size > 0 and all(abs((d[0] - c[0]) * (p[1] - c[1]) - (d[1] - c[1]) * (p[0] - c[0])) / size < 1e-6 for p in (a, b))
 
 
-def _names(inside: OnInside, lines: tuple[Mark, ...], layout: SheetLayout) -> Iterator[Words]:
+def _names(design: Design, inside: OnInside, lines: tuple[Mark, ...], layout: SheetLayout) -> Iterator[Words]:
     """Yield the names of all lines."""
     room = layout.room
-    yield from line_words(layout, lines, ("well floor, to where its straight lines meet", "well floor"))
+    names = "well floor, to where its straight lines meet", "well floor"
+    yield from line_words(layout, lines, floor_names(design, names))
     for part_name, text in (
         ("transom edge", "edge of the inner face"), ("backing plate", "backing plate"),
         ("relieved edge", "back relieved to here"),

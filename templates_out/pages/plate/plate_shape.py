@@ -16,6 +16,7 @@ from geometry.design.validity import area
 from geometry.errors import OwnerError
 from geometry.solid.faces import Unmeasured, need
 from geometry.solid.placed_bolts import Bolt, bolts, plate_ring
+from geometry.solving.solved import solved_at_plan
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Arc, Circle, Line, Mark
@@ -73,7 +74,7 @@ def plate_shapes(design: Design) -> tuple[PlateShape, ...]:
     """
     alike: dict[PlateShape, list[str]] = {}
     try:
-        for joined in plates_of(bolts(design)):
+        for joined in plates_of(bolts(solved_at_plan(design))):
             alike.setdefault(_made(joined, design.units), []).append(joined[0].mount.name)
     except Unmeasured as missing:
         raise not_known(design, "The backing plate", missing) from missing

@@ -11,6 +11,7 @@ from geometry.design.units import Unit, format_length
 from geometry.judge.drillable import FirstPilot
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.placed_bolts import Bolt, bolts
+from geometry.solving.solved import solved_at_plan
 from templates_out.drawing.sheet_figures import both, unbroken
 
 NOT_KNOWN = "not known"
@@ -76,7 +77,7 @@ def hole_rows(design: Design, index: int, pilot: FirstPilot | None = None) -> li
         pilot: the one that is drilled by the sheet; then no final size is shown.
     """
     unit = design.units
-    return [tuple(_hole_row(bolt, unit, pilot)) for bolt in bolts(design) if bolt.mount_index == index]
+    return [tuple(_hole_row(bolt, unit, pilot)) for bolt in bolts(solved_at_plan(design)) if bolt.mount_index == index]
 
 
 def _hole_row(bolt: Bolt, unit: Unit, pilot: FirstPilot | None) -> Iterator[str]:

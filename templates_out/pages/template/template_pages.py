@@ -31,7 +31,7 @@ from templates_out.layout.spread_on_sheets import (
     spread,
     title_of,
 )
-from templates_out.layout.template_text import before_pilot, before_you_punch, not_yet, steps
+from templates_out.layout.template_text import before_pilot, before_you_punch, floor_names, not_yet, steps
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -122,7 +122,7 @@ def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawi
             *(Words(partial(washer_name_places, hole), room) for hole in face.holes),
             *(Words(partial(old_places, old, unit), layout.wide, squeezed=True) for old in face.old),
             *(Words(partial(figure_places, check, unit), room) for check in taken),
-            *_names(face, lines, layout),
+            *_names(design, face, lines, layout),
         ),
         blocks=(not_yet(),) if stops_all(reason) else _blocks(layout, design, printing, taken, face, reason),
         reason=reason,
@@ -141,10 +141,10 @@ def _blocks(
     return steps(layout.plan, printing, face.holes), before_you_punch(layout.plan, unit, taken, face.holes)
 
 
-def _names(face: OnFace, lines: tuple[Mark, ...], layout: SheetLayout) -> Iterator[Words]:
+def _names(design: Design, face: OnFace, lines: tuple[Mark, ...], layout: SheetLayout) -> Iterator[Words]:
     """Yield the names of all lines."""
     room = layout.room
-    yield from line_words(layout, lines, ("well floor behind this line",))
+    yield from line_words(layout, lines, floor_names(design, ("well floor behind this line",)))
     for part_name, text in (
         ("bracket", "bracket"), ("transom edge", "edge of the transom"),
         *((f"block / {n}", f"{writable(n)} behind") for n, _ in face.blocks),
