@@ -174,7 +174,8 @@ def _size(scene: Scene, mm: float) -> str:
 def _drop(scene: Scene, sheet: Sheet) -> Iterator[Place]:
     key = f"mounts.{scene.focus.mount}.drop"
     upper, lower = in_hand(scene, "upper starboard"), in_hand(scene, "lower starboard")
-    yield from _down(scene, _sieve(scene, sheet, key), key, as_read(scene, key, upper.v - lower.v), upper, lower, _columns(scene))
+    drop = as_read(scene, key, upper.v - lower.v)
+    yield from _down(scene, _sieve(scene, sheet, key), key, drop, upper, lower, _columns(scene))
 
 
 def _sieve(scene: Scene, sheet: Sheet, key: str) -> Sheet | None:

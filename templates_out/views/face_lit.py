@@ -87,7 +87,8 @@ def _to_centre(scene: Scene, place: Point, edge: float, *, across: bool, asked: 
         else:
             a, b = (at[0] + side * off, datum[1]), (at[0] + side * off, at[1])
         middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-        figure = figure_of(scene, key, "?" if asked else as_read(scene, key, abs(u) if across else edge - v), ground_at(scene, middle))
+        said = "?" if asked else as_read(scene, key, abs(u) if across else edge - v)
+        figure = figure_of(scene, key, said, ground_at(scene, middle))
         for where in (0.5, 0.36, 0.64):
             yield with_lines(size_line(a, b, figure, where), extension(at, b, figure.part))
 
