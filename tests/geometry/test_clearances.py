@@ -17,9 +17,9 @@ from geometry.solid.clearances import axes_gap, body_clearance, rim_clearance, s
 from geometry.solid.discs import Disc
 from geometry.solid.faces import Exit
 from geometry.solid.outline import inner_rim
-from geometry.solid.placed_bolts import Body, bolts
+from geometry.solid.placed_bolts import Body, Bolt, bolts
 from geometry.solid.well import space
-from tests.designs import changed, example_design, random_design, sure
+from tests.designs import changed, clamp_on_mount, example_design, random_design, sure
 
 CLOSE = 1e-6  # [mm]
 NUT = Body("nut", 3.0, 20.0, Disc(10.0))
@@ -219,3 +219,13 @@ def test_a_fouled_uneven_well_needs_no_overlay_of_areas(seed, monkeypatch):
     assert not space(design).convex
     assert check(design).verdict == "fouled"
     assert len(overlays) <= 30  # for the bearing, and for a backing plate that is followed through its thickness
+
+
+def test_a_bracket_that_clamps_on_has_no_hardware_and_no_holes():
+    """A fault of the program shows itself where it is, not somewhere later."""
+    design = replace(example_design(), mounts=(clamp_on_mount(),))
+    bolt = Bolt(design, 0, design.mounts[0], "upper port")
+    with pytest.raises(TypeError, match="no hardware"):
+        _ = bolt.hardware
+    with pytest.raises(TypeError, match="no holes"):
+        _ = bolt.u

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 
+import numpy as np
 import pytest
 import shapely
 from hypothesis import given
@@ -133,3 +134,13 @@ def test_the_greatest_depth_is_a_scans(seed):
         assert all(lower_rooms(design, at) < wanted for at in deeper)
     passed = [at for i in range(1, 129) if (at := low - 4 * i) > (depth or 0.0) and lower_rooms(design, at) >= wanted]
     assert passed == []
+
+
+@given(*[st.floats(-25, 25)] * 4, st.floats(2, 18))
+def test_an_edge_through_a_cut_disc_is_as_deep_as_its_deepest_point(a, b, c, d, cut):
+    """Against 20 001 points of the edge: each is inside the arc and above the cut by a plain length. Within 0.01 mm."""
+    share = np.linspace(0.0, 1.0, 20_001)
+    u, w = a + share * (c - a), b + share * (d - b)
+    deepest = float(np.max(np.minimum(20.0 - np.hypot(u, w), cut + w)))
+    gap = Disc(20.0, cut).gap((0.0, 0.0), ((a, b), (c, d)))
+    assert gap >= 0.0 if deepest < 0.0 else gap == pytest.approx(-deepest, abs=0.01)

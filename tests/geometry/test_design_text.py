@@ -267,6 +267,10 @@ NONSENSE = {
         edited("well", "profile", to=[[266, 0], [250, -246], [-250, -246], [-266, 0]]),
         "well.profile doubles back at corner 2",
     ),
+    "well without width": (
+        edited("well", "profile", to=[[9, -20], [9, -120], [9, -200], [9, -250]]),
+        "well.profile has no width",
+    ),
     "well above the transom": (
         edited("well", "profile", to=[[-266, 99], [-250, 10], [250, 10], [266, 99]]),
         "well.profile is above the transom's top",

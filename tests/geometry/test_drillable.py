@@ -180,6 +180,7 @@ def test_a_guess_that_can_turn_a_washer_stops_the_paper(key):
     assert answer.answer == "no"
     assert [(reason.kind, reason.key) for reason in answer.reasons] == [("guess", key)]
     assert answer.why_not.endswith("is only a guess, and the answer rests on it. Measure it.")
+    assert answer.why_not[0].isupper()
 
 
 def test_a_guessed_shape_counts_as_all_its_numbers():

@@ -14,6 +14,7 @@ from geometry.design.design_text import from_text
 from geometry.design.measures import measures
 from geometry.design.starts import starts
 from geometry.design.validity import NonsenseError
+from geometry.doubt.spreads import with_spreads
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
@@ -21,7 +22,7 @@ from geometry.judge.words import answer, findings_rows
 from geometry.solid.obstacle import nearest
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
-from tests.designs import changed, clamp_on_mount, example_design, random_design, twin_design
+from tests.designs import changed, clamp_on_mount, example_design, random_design, roomy, twin_design
 from tests.plain_words import faults
 
 LETTERED = re.compile(r"\b(\d+)/(\d+) in\b")
@@ -113,6 +114,17 @@ def test_the_fouled_example_word_for_word():
     assert answer(checked).sentence == (
         "Don't drill here: both lower washers overlap the well floor's rounded corner by 1 7/16 in."
     )
+
+
+def test_a_sure_yes_counts_what_is_tight():
+    """The answer is "tight" with a count of the lines that are tight; without them it is "clear"."""
+    checked = with_spreads(check(roomy()))
+    tight = [row for row in findings_rows(checked) if row.state == "tight"]
+    assert len(tight) == 6
+    said = answer(checked)
+    assert (said.state, said.sentence) == ("tight", "It fits: 13/16 in to spare at the upper washers. Six things are tight.")
+    clear = replace(checked, findings=tuple(finding for finding in checked.findings if finding.state == "clear"))
+    assert (answer(clear).state, answer(clear).sentence) == ("clear", "It fits, with 13/16 in to spare at the upper washers.")
 
 
 def test_a_raise_by_the_steps_that_a_remedy_names_gives_the_room_aimed_at():

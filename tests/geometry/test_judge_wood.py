@@ -8,6 +8,8 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import OldHole, Thickness
+from geometry.design.measures import measures
+from geometry.design.starts import guess
 from geometry.judge.check import check
 from tests.designs import IN, changed, example_design
 
@@ -43,6 +45,15 @@ def test_the_side_of_a_narrow_cut_out():
     outline = ((-700, 60), (-200, 60), (-200, 0), (200, 0), (200, 60), (700, 60), (620, -420), (0, -520), (-620, -420))
     checked = check(changed(example_design(), transom__outline=outline))
     assert checked.of("edge", f"{UPPER} / outer face").value == pytest.approx(50.8 / 12.7, abs=CLOSE)  # wood goes on there
+
+
+def test_a_guessed_thickness_is_behind_the_inner_edge_and_not_behind_the_outer_one():
+    """A hole comes out where the thickness says. So a guess of it makes the inner finding a guess."""
+    design = example_design()
+    thick = next(measure for measure in measures(design) if measure.key == "transom.thickness.top")
+    checked = check(guess(design, [thick]))
+    assert checked.of("edge", f"{UPPER} / inner face").guesses == ("transom.thickness.top",)
+    assert checked.of("edge", f"{UPPER} / outer face").guesses == ()
 
 
 @pytest.mark.parametrize(

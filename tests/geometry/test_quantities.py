@@ -23,6 +23,7 @@ from geometry.decide.amounts_to_buy import (
     too_wide,
 )
 from geometry.design.boat import OldHole
+from geometry.design.hardware import BackingPlate
 from geometry.judge.strength import post
 from geometry.judge.torque import CROSS, clamp_of, clamps, drag, joint_clamp, torque_for
 from geometry.judge.torque_passes import tightening
@@ -104,6 +105,18 @@ def test_sealant_by_hand():
     assert sealant(example_design()).net == pytest.approx(4 * (0.724 + 2.280 + 1.913), abs=0.005)
     with pytest.raises(Unmeasured):
         sealant(changed(example_design(), mounts__0__lower_hardware__hole=None))
+
+
+def test_a_backing_plate_is_bedded_once():
+    """300 x 60 mm under both lower bolts: 36 mL in a bed of 2 mm, instead of two beds of 2.280 mL under washers."""
+    plate = BackingPlate(
+        outline=((-150.0, -30.0), (150.0, -30.0), (150.0, 30.0), (-150.0, 30.0)), thickness=6.0, relief=(0.0, 0.0),
+        material="aluminium 5083", joins=("lower port", "lower starboard"),
+    )  # fmt: skip
+    plated = changed(example_design(), mounts__0__lower_hardware__backing_plate=plate)
+    assert sealant(plated).net == pytest.approx(4 * (0.724 + 1.913) + 2 * 2.280 + 36.0, abs=0.005)
+    with pytest.raises(Unmeasured):
+        sealant(changed(plated, mounts__0__lower_hardware__backing_plate__outline__0__1=None))
 
 
 @pytest.mark.parametrize(("k", "inch_pounds"), [(0.30, 72.7), (0.25, 60.6), (0.20, 48.5), (0.15, 36.3), (0.10, 24.2)])

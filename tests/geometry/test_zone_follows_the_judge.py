@@ -3,7 +3,7 @@
 Each place is a shape's own point, so that no place is chosen by hand. Tolerance of a zone: 0.02 mm.
 """
 
-from itertools import product
+from itertools import combinations, product
 from random import Random
 
 import pytest
@@ -23,9 +23,11 @@ from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL, CheckKind
 from geometry.judge.inside_room import inside
 from geometry.judge.report import Outcome, Reporter
 from geometry.judge.room_to_work import working_room
+from geometry.solid.clearances import axes_gap
 from geometry.solid.placed_bolts import bolts
 from geometry.zones import pair_zone as zoning
 from geometry.zones import pattern_zone as pattern_zoning
+from geometry.zones.centred_motor import bodies_of, centred
 from geometry.zones.pair_zone import pair_zone, zones
 from tests.designs import changed, roomy, sure
 
@@ -352,3 +354,16 @@ def test_find_a_fit_offers_only_places_where_each_spanner_turns():
         assert len(judged) == 4
         assert all(f.value >= f.least - 1e-6 for f in judged)
         assert fit.drop - fit.upper_at <= greatest_depth(design, 0, 0.0) + 1e-4
+
+
+@pytest.mark.parametrize("drop", range(160, 173, 2))
+def test_the_quick_look_at_two_bolts_leaves_out_no_body_that_is_near(drop):
+    """Both pairs lean to each other by 35 degrees: their sockets' far ends meet, though the exits are far apart."""
+    design = roomy(mounts__0__drop=float(drop), mounts__0__upper_tilt=-35.0, mounts__0__lower_tilt=35.0)
+    design = changed(design, mounts__0__bracket__lower__half_spacing=163.5125)
+    case = centred(design, 0)
+    pairs = ((a, b, *two) for a, b in combinations(case.hung, 2) for two in product(bodies_of(a), bodies_of(b)))
+    nearest = min(axes_gap(*pair) for pair in pairs)
+    assert abs(nearest) < 8.0
+    left = pattern_zoning._gap_between_bolts(case, 1, shapely.box(0, 0, 1, 1))
+    assert left.is_empty == (nearest < 2.0)

@@ -4,19 +4,24 @@ import math
 from itertools import pairwise
 
 import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.design.edits import drill_tilts, set_units
 from geometry.judge.check import check
+from geometry.solid.faces import faces, profile_up
+from geometry.solid.planes import to_segment
 from templates_out.drawing.marks import Circle, Hatch, Line, Path, Point, Text
 from templates_out.views import view_pens as pens
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
 from templates_out.views.cut_ghost import exits_moved, ghost_marks
-from templates_out.views.detail import RADIUS, cut_with_detail, detail_centre, detail_marks, detail_scale
+from templates_out.views.detail import RADIUS, Ring, cut_with_detail, detail_centre, detail_marks, detail_scale
 from templates_out.views.dimensions import STROKE
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import fit
-from tests.designs import changed, example_design
+from tests.designs import changed, example_design, sure
 from tests.templates_out.viewing import of, overlaps, plated, struck, texts, variants
 
 WIDE, HIGH = 110.0, 90.0  # mm: the cut at 1366 x 768
@@ -273,6 +278,29 @@ def test_the_detail_stays_in_its_ring(name):
         assert all(math.dist(centre, at) <= RADIUS + 0.01 for at in points)
     assert any(text.text.startswith("Detail, ") and text.text.endswith(" times the size") for text in texts(marks))
     assert len([text for text in texts(marks) if text.bold]) == 1
+
+
+@given(*[st.floats(-60, 60)] * 4, st.floats(5, 60), st.integers(3, 7))
+def test_what_the_ring_keeps_of_a_shape_is_what_is_in_its_circle(x, y, across, up, size, count):
+    """Areas against a library's: the circle and a polygon of some corners in it, whole, cut or outside. Within 0.5 mm²."""
+    turns = [2 * math.pi * number / count for number in range(count)]
+    shape = tuple((x + size * math.cos(turn), y + size * math.sin(turn)) for turn in turns)
+    ring = Ring((across, up), 20.0)
+    kept = [mark.points for mark in ring.clip([Path(shape, True, None, "new wash")]) if isinstance(mark, Path)]
+    wanted = shapely.Polygon(shape).intersection(shapely.Point(across, up).buffer(20.0, quad_segs=64)).area
+    assert sum(shapely.Polygon(piece).area for piece in kept) == pytest.approx(wanted, abs=0.5)
+
+
+def test_the_floor_s_depth_has_an_extension_line_at_each_end():
+    """One is level with the inside top edge, one with the floor, both along the floor's normal from the inner face."""
+    design = example_design()
+    view, marks = cut(design)
+    plane = plane_of(design, "starboard", 0)
+    top, floor = profile_up(faces(design.transom), sure(design.well)), -247.0
+    lines = of(marks, Line, "measure:well.floor_starboard")
+    for w in (top, floor):
+        start, away = (view.to_paper(plane.inside(w, n)) for n in (0.0, 14.0 / view.scale))
+        assert any(to_segment(start, (line.a, line.b)) < 1.5 and to_segment(away, (line.a, line.b)) < 0.3 for line in lines)
 
 
 def test_an_overlap_wider_than_the_ring_has_no_detail():

@@ -8,7 +8,7 @@ from geometry.decide.alternatives import low_enough
 from geometry.judge.check import check
 from geometry.zones.pair_zone import zones
 from templates_out.drawing.marks import Hatch, Line, Path, Text
-from templates_out.drawing.transforms import text_box
+from templates_out.drawing.transforms import hatch_strokes, text_box
 from templates_out.views.low_enough import low_enough_marks
 from templates_out.views.thumbnails import placement_marks
 from templates_out.views.viewport import fit, work_rect
@@ -49,6 +49,17 @@ def test_a_leg_of_another_class_stays_on_the_paper():
     outcome = low_enough(changed(skiff(), mounts__0__leg=25.25 * IN), 0)
     marks = low_enough_marks(skiff(), 0, outcome, WIDE, HIGH)
     assert all(0 < bar < HIGH for bar in heights(marks))
+
+
+def test_the_small_motor_hangs_from_its_bracket_hook():
+    """Its cowl is 90 mm long and 100 high. Both lines below it begin level with its lower edge."""
+    marks = [mark for mark in picture(skiff()) if mark.part == "motor"]
+    (cowl,) = [mark.points for mark in marks if isinstance(mark, Path)]
+    legs = [mark for mark in marks if isinstance(mark, Line)][:2]
+    xs, ys = [x for x, _ in cowl], [y for _, y in cowl]
+    assert (max(xs) - min(xs)) / (max(ys) - min(ys)) == pytest.approx(0.9, abs=1e-6)
+    assert [leg.a[1] for leg in legs] == pytest.approx([min(ys)] * 2, abs=1e-6)
+    assert all(min(xs) < leg.a[0] < max(xs) for leg in legs)
 
 
 def test_what_is_usual_is_a_band_with_its_name():
@@ -101,7 +112,10 @@ def test_the_zone_reads_without_colour():
     assert not ADVISED.dash
     outlines = [mark for mark in marks if isinstance(mark, Path) and mark.pen is not None]
     assert {mark.pen for mark in outlines} == {LEAST, ADVISED}
-    assert [mark for mark in marks if isinstance(mark, Hatch)]
+    for hatch in [mark for mark in marks if isinstance(mark, Hatch)]:
+        strokes = hatch_strokes(hatch)
+        assert strokes
+        assert all(b[0] - a[0] == pytest.approx(a[1] - b[1], abs=1e-9) for a, b in strokes)  # all at 135°
     ring = next(mark.points for mark in outlines if mark.pen == LEAST)
     assert [view.to_boat(at) for at in ring] == [pytest.approx(at, abs=1e-9) for at in zone.least[0].outline]
 

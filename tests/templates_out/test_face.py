@@ -287,6 +287,13 @@ def test_rulers_read_from_the_centreline_and_the_top_edge():
     down = ruler_marks(view, "mm", "left")
     assert next(text for text in texts(down) if text.text == "0")
     assert not overlaps(texts(down))
+    for marks, axis, size in ((top, 0, view.width), (down, 1, view.height)):
+        ticks = [mark.a[axis] for mark in marks if isinstance(mark, Line)]
+        assert min(ticks) >= 0.0
+        assert max(ticks) <= size
+    ticks = sorted(mark.a[1] for mark in down if isinstance(mark, Line))
+    assert ticks[0] < ticks[1] - ticks[0]  # they go on to both ends
+    assert view.height - ticks[-1] < ticks[1] - ticks[0]
 
 
 def test_a_figure_without_room_is_left_out():
@@ -297,6 +304,23 @@ def test_a_figure_without_room_is_left_out():
     assert once.put([first]) == once
     assert once.put([first, replace(first, centre=(20.0, 30.0), lines=())]).placed[-1].centre == (20.0, 30.0)
     assert not taken.has_room(Placed(figure, (1.0, 1.0), ()))
+
+
+def test_a_figure_of_two_lines_is_as_wide_as_the_longer_one():
+    short, long, both = (Figure(text, "m", 3.4).width for text in ("8 in", "of 7 15/16 in", "8 in\nof 7 15/16 in"))
+    assert short < long == both
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_nut_is_a_hexagon_about_the_hole_s_exit(name):
+    """A 1/2 in NE nut is 0.752 in across its flats (ASME B18.16.6): each corner is 9.5504/cos 30° = 11.0279 off its middle."""
+    design = example_design()
+    view, marks = face(design)
+    bolt = next(bolt for bolt in bolts(design) if bolt.name == name)
+    (ring,) = of(marks, Path, f"{name} nut:0")
+    corners = [view.to_boat(at) for at in ring.points]
+    assert len(corners) == 6
+    assert [math.dist(at, (bolt.u, bolt.exit.v)) for at in corners] == pytest.approx([11.0279] * 6, abs=1e-4)
 
 
 def test_a_dimension_has_its_figure_in_a_gap_and_strokes_at_its_ends():

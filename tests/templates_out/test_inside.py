@@ -15,7 +15,7 @@ from geometry.judge.check import check
 from geometry.solid.placed_bolts import Bolt, bolts
 from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Text
 from templates_out.drawing.printer import Correction
-from templates_out.pages.inside.inside_pages import inside_count, inside_pages
+from templates_out.pages.inside.inside_pages import inside_count, inside_pages, looking_aft
 from templates_out.pages.template.template_pages import template_pages
 from tests.designs import changed, example_design, mirrored, sure
 from tests.readers import ReadPage
@@ -391,3 +391,12 @@ def test_a_printer_that_is_off_is_corrected_as_the_template_is() -> None:
     assert (middle.a[0] - x) * 0.994 == pytest.approx(163.5125, abs=1e-6)
     assert (max(middle.a[1], middle.b[1]) - y) * 1.004 == pytest.approx(39.8296, abs=1e-3)
     assert "Corrected for your printer: across × 1.0060 ± 0.0010, up × 0.9960 ± 0.0017." in said(pages[0])
+
+
+def test_every_wording_of_the_view_looking_aft_says_which_side_is_port():
+    """However narrow the sheet is. Which wrong program this catches: one that leaves out a sentence where room is short."""
+    *_, (wordings, _) = looking_aft("sheets A to D").views
+    assert len(wordings) == 4
+    for wording in wordings:
+        words = " ".join(mark.text for mark in wording if isinstance(mark, Text))
+        assert words.replace(", ", ",").endswith("a mirror of sheets A to D: port is on your right. Do not drill by it.")

@@ -9,6 +9,9 @@ from random import Random
 from xml.etree import ElementTree as Tree
 
 import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
 from msgspec.structs import replace
 
 import templates_out.layout.drilling_permission as gate
@@ -26,9 +29,12 @@ from geometry.judge.drillable import Drillable, drillable
 from geometry.judge.findings import Checked
 from geometry.tables.papers import paper_names
 from templates_out.drawing import sheet_pens as pens
+from templates_out.drawing.clipping import Rect
 from templates_out.drawing.marks import CROSSED, Circle, Line, Page, Path, Text
 from templates_out.drawing.transforms import text_box
-from templates_out.layout.blocks import reason_lines
+from templates_out.layout.blocks import band, reason_lines
+from templates_out.layout.drilling_permission import Stamp
+from templates_out.layout.no_drilling_bands import _overlap
 from templates_out.pages.inside.inside_pages import inside_pages
 from templates_out.pages.template.template_pages import template_pages
 from tests.designs import changed, example_design, random_design, roomy
@@ -276,3 +282,60 @@ def test_the_reason_is_in_lines_alike_and_breaks_no_figure(width: float) -> None
     assert any("7/32\N{NO-BREAK SPACE}in" in line for line in lines)
     assert min(map(len, lines)) > 2 / 3 * max(map(len, lines))
     assert len(lines) == 1 or len(lines) <= len(pens.wrapped(reason, pens.FIGURE, width - 6.0, bold=True, condensed=True))
+
+
+@pytest.mark.parametrize("paper", ["tabloid", "a3", "roll24"])
+def test_the_band_is_below_the_holes_where_the_foot_of_the_sheet_is_free(paper: str) -> None:
+    """The cross of a fouled hole reaches 24 mm down from its middle."""
+    design = changed(example_design(), mounts__0__drop=203.2, mounts__0__row=0)
+    count = 0
+    for page in template_pages(check(design), on(paper)):
+        holes = [m.centre[1] for m in page.marks if isinstance(m, Circle) and is_hole(m)]
+        if holes:
+            bar = next(m for m in page.marks if isinstance(m, Path) and m.part == "not to be drilled")
+            assert bar.points[2][1] < min(holes) - 24.0
+            count += 1
+    assert count
+
+
+def test_the_band_is_a_whole_rectangle_with_its_words_inside() -> None:
+    """As black with white words, and as lines for a cutter: there the letters are as high as the printed capitals."""
+    rect, reason = (10.0, 20.0, 190.0, 40.0), Stamp("NOT TO BE DRILLED", "Measure the floor first.")
+    black, words = band(rect, reason)[:2]
+    ring, *strokes = (mark for mark in band(rect, reason, outlined=True) if isinstance(mark, Path))
+    assert isinstance(black, Path)
+    assert isinstance(words, Text)
+    for outline in (black.points, ring.points):
+        assert set(outline) == {(10.0, 20.0), (190.0, 20.0), (190.0, 40.0), (10.0, 40.0)}
+    points = [at for stroke in strokes for at in stroke.points]
+    low, high = (pick(y for _, y in points) for pick in (min, max))
+    assert high - low == pytest.approx(0.74 * words.size, abs=0.01)
+    assert low > 20.0
+    assert high < 40.0
+    assert min(x for x, _ in points) + max(x for x, _ in points) == pytest.approx(200.0, abs=0.01)
+
+
+def test_the_warning_on_a_later_shop_page_is_white_on_black_and_in_the_middle_of_its_strip() -> None:
+    """The black strip is painted first, so that it covers no word. The words are at most 0.5 mm off its middle."""
+    pages = pages_of("shop", checked_of("fouled"))
+    assert len(pages) > 1
+    for page in pages[1:]:
+        strip, *words = [mark for mark in page.marks if mark.part == "not to be drilled"]
+        assert isinstance(strip, Path)
+        assert strip.fill == "ink"
+        low, high = strip.points[0][1], strip.points[2][1]
+        assert len(words) == 2
+        for text in words:
+            assert isinstance(text, Text)
+            corners = text_box(text)
+            assert low < corners[0][1] < corners[2][1] < high
+        assert isinstance(words[0], Text)
+        assert words[0].at[1] + 0.37 * words[0].size == pytest.approx((low + high) / 2, abs=0.5)
+
+
+BOXES = st.tuples(*[st.integers(0, 8)] * 2, *[st.integers(1, 8)] * 2).map(lambda n: (n[0], n[1], n[0] + n[2], n[1] + n[3]))
+
+
+@given(BOXES, BOXES)
+def test_boxes_overlap_where_they_share_an_area(first: Rect, second: Rect) -> None:
+    assert _overlap(first, second) == (shapely.box(*first).intersection(shapely.box(*second)).area > 0.0)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from msgspec.structs import replace
 
 from app.card.group import parts_listed
 from assets import design_names
@@ -15,6 +16,7 @@ from templates_out.drawing.marks import Circle, Line, Path, Text
 from templates_out.views import tools_in_use as tools
 from templates_out.views.group_pictures import list_picture, pattern_picture
 from templates_out.views.reading_picture import reading_picture
+from templates_out.views.usual_sizes import sketched
 from tests.designs import changed, example_design
 from tests.templates_out.viewing import demonstration
 
@@ -115,3 +117,19 @@ def test_a_washer_that_rocks_is_drawn_on_the_flat_land_and_the_rule_ends_at_its_
                    key=lambda m: math.dist(m.a, m.b))  # fmt: skip
         lengths.append(math.dist(rule.a, rule.b))
     assert lengths[1] > lengths[0] + 1.0
+
+
+def test_calipers_have_a_jaw_at_each_end_of_the_size_and_a_beam_across():
+    """10 mm apart, the beam 7 mm up: each jaw goes from 2.4 mm past its end to the beam, which goes past both."""
+    jaws = [(mark.a, mark.b) for mark in tools.calipers((0.0, 0.0), (10.0, 0.0), (0.0, 2.0), 7.0)]
+    assert jaws == [((0.0, -2.4), (0.0, 7.0)), ((10.0, -2.4), (10.0, 7.0)), ((-0.5, 7.0), (14.0, 7.0))]
+    upright = [(mark.a, mark.b) for mark in tools.calipers((0.0, 0.0), (0.0, 10.0), (2.0, 0.0), 7.0)]
+    assert upright == [((-2.4, 0.0), (7.0, 0.0)), ((-2.4, 10.0), (7.0, 10.0)), ((7.0, -0.5), (7.0, 14.0))]
+
+
+@pytest.mark.parametrize("name", design_names())
+def test_a_picture_puts_usual_sizes_only_where_nothing_is_known(name: str) -> None:
+    design = demonstration(name)
+    moved = tuple(replace(mount, offset=17.0 + number) for number, mount in enumerate(design.mounts))
+    moved_design = replace(design, mounts=moved)
+    assert sketched(moved_design) == moved_design

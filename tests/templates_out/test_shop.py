@@ -281,6 +281,15 @@ def test_several_motors_have_a_page_each():
     assert any("starboard motor" in title for title in titles[1:3])  # the checks between them fill up to a page
 
 
+def test_each_of_two_motors_is_named_before_its_readings():
+    """"Shaft length" by itself would be either motor's; of one motor alone no name is needed."""
+    design = demonstration("twin-motor-launch")
+    words = whole(shop_pages(check(design), DAY))
+    for motor in design.mounts:
+        assert f"{motor.name.capitalize()}: " in words
+    assert "Main motor: " not in whole(shop_pages(check(example_design()), DAY))
+
+
 def test_the_pattern_is_seen_from_inside():
     """Looking aft, port is at the right; the first nut is the upper one there."""
     mine = list(bolts(example_design()))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+import shapely
 from msgspec.structs import replace
 
 from geometry.design.boat import Fitting, OldHole
@@ -13,12 +14,15 @@ from geometry.judge.check import check
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.papers import paper_names
 from templates_out.drawing.labels import Ground, apart, thing
-from templates_out.drawing.marks import Circle, Line, Path, Text
+from templates_out.drawing.marks import Circle, Line, Path, Pen, Text
 from templates_out.drawing.printer import Stretch
+from templates_out.drawing.transforms import text_box
+from templates_out.faces.hole_marks import old_places
 from templates_out.faces.on_face import on_face
 from templates_out.layout.needs import needs
+from templates_out.layout.spread_on_sheets import _amiss
 from templates_out.pages.template.template_pages import template_pages
-from tests.designs import changed, example_design, numbers_of
+from tests.designs import changed, clamp_on_mount, example_design, numbers_of
 from tests.readers import read_with_pikepdf
 from tests.templates_out.kinds import pages_of
 from tests.templates_out.printed import BOATS, boat, cleared, is_hole, on, printed
@@ -166,3 +170,44 @@ def test_a_fitting_is_shown_where_a_corner_of_it_is_within_150_mm_of_a_hole(near
     eye = Fitting(name="eye", outline=((u, v), (u + 20, v - 10), (u + 20, v + 10)), stands_out=20.0)
     shapes = on_face(replace(example_design(), outside_fittings=(eye,)), Stretch())
     assert [name for name, _ in shapes.fittings] == (["eye"] if shown else [])
+
+
+@pytest.mark.parametrize("offset", [-40.0, 0.0, 40.0])
+def test_the_sheets_reach_past_every_cross(offset: float) -> None:
+    """Left, right and down, for a motor on either side of the centreline."""
+    face = on_face(changed(example_design(), mounts__0__offset=offset), Stretch())
+    wanted = needs(face, None)
+    for hole in face.holes:
+        assert wanted.across[0] <= hole.at[0] - hole.reach
+        assert wanted.across[1] >= hole.at[0] + hole.reach
+        assert wanted.down >= hole.reach - hole.at[1]
+
+
+def test_the_words_of_an_old_hole_are_next_to_it() -> None:
+    """Every place is off its drawing, by 36 mm across and up at the most."""
+    (old,) = on_face(example_design(), Stretch()).old
+    places = list(old_places(old, "in"))
+    assert places
+    for place in places:
+        words = shapely.union_all([shapely.Polygon(text_box(mark)) for mark in place if isinstance(mark, Text)])
+        away = shapely.Point(old.at).distance(words)
+        assert old.reach - 0.5 < away < math.sqrt(2) * (old.reach + 36.0)
+
+
+@pytest.mark.parametrize(("across", "up", "titled", "amiss"), [
+    (150.0, 160.0, True, 0), (150.0, 40.0, True, 1), (40.0, 150.0, True, 1), (150.0, 160.0, False, 4), (40.0, 40.0, False, 5),
+])  # fmt: skip
+def test_what_a_sheet_lacks(across: float, up: float, titled: bool, amiss: int) -> None:
+    """A bar that is too short to be measured, and a title, which weighs more."""
+    pen = Pen("ink", 0.2)
+    bars = (Line((0.0, 0.0), (across, 0.0), pen, "bar across"), Line((0.0, 0.0), (0.0, up), pen, "bar up"))
+    assert _amiss((*bars, *([Text((0.0, 0.0), "Template", 4.0, part="title")] if titled else []))) == amiss
+
+
+@pytest.mark.parametrize(("count", "words"), [
+    (0, "No motor hangs on this boat yet"), (1, "its bracket clamps on"), (2, "its brackets clamp on"),
+])  # fmt: skip
+def test_a_boat_without_bolts_has_no_template_and_says_why(count: int, words: str) -> None:
+    design = replace(example_design(), mounts=(clamp_on_mount(), clamp_on_mount(name="second motor", offset=300.0))[:count])
+    with pytest.raises(OwnerError, match=words):
+        template_pages(check(design), on())
