@@ -64,7 +64,7 @@ def finding_lines(checked: Checked, *, hopeless: bool = False) -> tuple[FindingL
 
     ``hopeless``: no height or drop fits. So no finding says to raise the lower bolts.
     """
-    return tuple(_line(checked.design.units, row, hopeless=hopeless) for row in findings_rows(checked))
+    return tuple(line_of(checked.design.units, row, hopeless=hopeless) for row in findings_rows(checked))
 
 
 def limit_words(design: Design, finding: Finding) -> str:
@@ -150,7 +150,8 @@ def _part(row: FindingsRow) -> str:
 
 
 @lru_cache(maxsize=512)  # while a hand drags, most rows are those of the step before
-def _line(unit: Unit, row: FindingsRow, *, hopeless: bool) -> FindingLine:
+def line_of(unit: Unit, row: FindingsRow, *, hopeless: bool) -> FindingLine:
+    """Return the line of one row."""
     part = _part(row)
     doubt = any(finding.doubtful for finding in row.findings)
     limit = _limit(unit, row.first)

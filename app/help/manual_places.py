@@ -13,7 +13,8 @@ from app.card.next_step_panel import NextStepPanel
 from app.card.section_head import SectionHead
 from app.entries.choice_lines import ActLine, Pick
 from app.entries.entry import Entry
-from app.findings.findings_panel import FindingHead, FindingsPanel
+from app.findings.finding_head import FindingHead
+from app.findings.findings_panel import FindingsPanel
 from app.frame.answer_line import AnswerLine
 from app.frame.first_hint import Hint
 from app.frame.foot_line import FootLine
@@ -27,7 +28,6 @@ from app.tools.tool import NAMES
 from app.ui.tool_button import ToolButton
 from geometry.design.measures import measure
 from geometry.judge.check_kinds import CHECK_KINDS
-from geometry.judge.words import findings_rows
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -149,9 +149,8 @@ def _of_section(head: QWidget, _document: Document) -> str:
     return SECTIONS[head.number - 1] if isinstance(head, SectionHead) else ""
 
 
-def _of_finding(head: QWidget, document: Document) -> str:
-    name = head.text() if isinstance(head, FindingHead) else ""
-    return next((check_place(row.first.check) for row in findings_rows(document.checked) if row.title == name), "")
+def _of_finding(head: QWidget, _document: Document) -> str:
+    return check_place(head.line.first.check) if isinstance(head, FindingHead) else ""
 
 
 def _of_tool(button: QWidget, _document: Document) -> str:

@@ -21,7 +21,7 @@ _BEFORE_QT = (
     "app.ui.deciding_modes", "app.document.examples", "app.document.files", "app.document.history",
     "app.canvas.first_side", "app.ui.window_place", "app.document.settings", "app.window.title", "app.printing.sheet_kinds",
     "app.document.changed_parts", "app.tools.pointer_tool", "app.entries.typed_entries", "app.entries.card_items",
-    "app.findings.findings_text", "app.ladder.ladder_text", "app.deciding.low_enough_text", "app.card.next_step",
+    "app.findings.glance_lines", "app.ladder.ladder_text", "app.deciding.low_enough_text", "app.card.next_step",
     "app.card.question", "app.card.group",
     "geometry.judge.check", "templates_out.drawing.labels", "templates_out.views.cut", "templates_out.views.detail",
     "templates_out.views.face", "templates_out.views.rulers",

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 _ALIKE = 1e-6  # in the value's unit: port and starboard within it share one line
 
+ALIKE = "Port and starboard alike."
+"""The first sentence of a row that is about both sides."""
 AGAIN = " First measure "
 """The first words of the sentence that asks for a reading to be taken again."""
 MEASURE_FIRST = "measure first"
@@ -61,7 +63,7 @@ class FindingsRow(msgspec.Struct, frozen=True):
         if len(self.findings) == 1 or not self.bolt:
             return text
         alike = text.replace(self.bolt, self.bolt.split()[0])
-        return f"Port and starboard alike. {alike}"
+        return f"{ALIKE} {alike}"
 
 
 def findings_rows(checked: Checked) -> tuple[FindingsRow, ...]:

@@ -12,7 +12,6 @@ from PySide6.QtWidgets import QApplication
 from app.document.view_state import ViewState
 from app.ui import timeslice
 from app.ui.basic_widgets import unbroken
-from app.ui.typography import sized
 from assets import design_names, design_text
 from geometry.decide.cures import cure
 from geometry.design.design_text import from_text
@@ -24,7 +23,7 @@ from tests.gestures.conftest import come_to_rest
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.findings.findings_panel import FindingHead
+    from app.findings.finding_head import FindingHead
     from app.window.main_window import MainWindow
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
@@ -38,11 +37,14 @@ def ghost_drop(window: MainWindow) -> float | None:
 
 
 def line(window: MainWindow, name: str) -> FindingHead:
-    return next(row.head for row in window.findings._rows if row.isVisible() and row.head.line.name == name)
+    return next(row.head for row in window.findings.rows if row.head.line.name == name)
 
 
 def opened(qtbot: QtBot, window: MainWindow, name: str) -> None:
-    qtbot.mouseClick(line(window, name), LEFT)
+    """Open a line; a press on the open one would close it."""
+    head = line(window, name)
+    if window.findings._opened() is not head.line:
+        qtbot.mouseClick(head, LEFT)
 
 
 @pytest.mark.parametrize("name", design_names())
@@ -101,18 +103,16 @@ def test_what_the_slip_offers_has_no_second_button(qtbot: QtBot, at_a_move: Main
     qtbot.waitUntil(lambda: window.findings._sought)
     assert window.findings._opened().name == "Lower port washer"
     assert window.findings.button is None
-    qtbot.waitUntil(lambda: any(row.isVisible() and row.head.line.name.startswith("Both upper holes")
-                                for row in window.findings._rows))  # fmt: skip
+    qtbot.waitUntil(lambda: any(row.head.line.name.startswith("Both upper holes") for row in window.findings.rows))  # fmt: skip
     opened(qtbot, window, "Both upper holes, inside edge")
     assert window.findings.button is not None
 
 
 def test_never_more_than_one_button(qtbot: QtBot, at_a_move: MainWindow) -> None:
     window = at_a_move
-    for row in tuple(window.findings._rows):
-        if row.isVisible():
-            qtbot.mouseClick(row.head, LEFT)
-            assert sum(any_row.button is not None and any_row.button.isVisible() for any_row in window.findings._rows) <= 1
+    for row in window.findings.rows:
+        qtbot.mouseClick(row.head, LEFT)
+        assert sum(any_row.button is not None for any_row in window.findings.rows) <= 1
 
 
 def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: MainWindow) -> None:
@@ -127,8 +127,9 @@ def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: Main
     qtbot.waitUntil(lambda: any(finding_line.doubt for finding_line in window.findings._lines))
     in_doubt = (finding_line for finding_line in window.findings._lines if finding_line.doubt)
     washer_line = next(finding_line for finding_line in in_doubt if finding_line.name.endswith("port washer"))
-    assert "measure" in washer_line.text
-    assert washer_line.text.endswith(" again.")
+    assert washer_line.group == "measure"
+    assert washer_line.short[0].startswith("First measure ")
+    assert washer_line.short[0].endswith(" again.")
     head = line(window, washer_line.name)
     assert "measure first" in head.accessibleName()
 
@@ -136,8 +137,11 @@ def test_what_is_in_doubt_says_so_and_what_to_measure(qtbot: QtBot, window: Main
 def test_an_open_finding_says_what_would_turn_it(qtbot: QtBot, window: MainWindow) -> None:
     """Only once the chances are known; another design has another sentence, or none yet."""
     qtbot.waitUntil(lambda: window.findings._flip.startswith("If "), timeout=20_000)
-    body = next(row._body for row in window.findings._rows if row._body is not None)
-    assert unbroken(window.findings._flip) in body.text.text()
+    row = next(row for row in window.findings.rows if row.text)
+    assert row.more is not None
+    assert unbroken(window.findings._flip) not in row.text
+    qtbot.mouseClick(row.more, LEFT)
+    assert unbroken(window.findings._flip) in row.text
     window.document.commit("Drop", with_mount(window.document.design, 0, drop=150.0))
     assert not window.findings._flip
 
@@ -175,18 +179,18 @@ def test_a_hand_that_rests_in_a_drag_sees_no_doubt(qtbot: QtBot, monkeypatch: py
 def test_a_name_too_long_for_its_place_takes_more_lines_and_never_meets_its_figure(
     qtbot: QtBot, window: MainWindow, name: str, size: tuple[int, int]
 ) -> None:
-    """On a small screen, "1.34 × what it supports" leaves a name no room: the name is below it."""
+    """On a small screen a long name leaves what it hits no room: that is below it."""
     window.resize(*size)
     window.document.new(from_text(design_text(name)))
+    window.findings._turn()
     come_to_rest()
-    for row in window.findings._rows:
+    for row in window.findings.rows:
         head = row.head
-        if not head.isVisible():
-            continue
-        metrics = QFontMetrics(sized(strong=head._open))
-        left, top, room = head._name_place(head.width())
-        high = metrics.boundingRect(0, 0, room, 999, Qt.TextFlag.TextWordWrap, head.text()).height()
-        assert top + high <= head.height()
-        figure = head.width() - 16 - metrics.horizontalAdvance(head.line.figure)
-        assert left + room <= (figure if top == 0 else head.width())
-        assert all(metrics.horizontalAdvance(word) <= room for word in head.text().split())
+        part, second, figure = head.places(head.width())
+        assert part.bottom() <= head.height() + 1
+        assert second.bottom() <= head.height() + 1
+        assert not part.intersects(figure)
+        assert second.isEmpty() or not second.intersects(part.adjusted(0, 0, 0, -6))
+        assert second.isEmpty() or not second.intersects(figure.adjusted(0, 0, 0, -6))
+        wide = QFontMetrics(head._part_font()).horizontalAdvance
+        assert all(wide(word) <= part.width() + 2 for word in head.text().split()), head.text()

@@ -69,9 +69,9 @@ def test_a_tab_turned_round_at_once_goes_back_where_it_came_from(qtbot: QtBot, w
 
 
 def test_tab_goes_by_the_eye_through_tools_and_findings(window: MainWindow) -> None:
-    heads = [row.head for row in window.findings._rows if row.isVisible()]
+    heads = [row.head for row in window.findings.rows]
     rounds: tuple[list[QWidget], ...] = (
-        [*window.face_head.tools.values(), window.face_head.zone], [*heads, window.findings._clear],
+        [*window.face_head.tools.values(), window.face_head.zone], [*heads, window.findings._fold],
     )  # fmt: skip
     for wanted in rounds:
         assert len(wanted) > 4

@@ -323,7 +323,7 @@ def test_a_second_reading_that_contradicts_is_the_answer_until_it_is_read_again(
 
 def test_the_note_of_an_unlikely_reading_has_a_button_that_confirms_it(qtbot: QtBot, window: MainWindow) -> None:
     typed(qtbot, window, "transom.rake", "22")
-    head = next(row.head for row in window.findings._rows if row.head.line.name == "Reading: rake")
+    head = next(row.head for row in window.findings.rows if row.head.line.name == "Reading: rake")
     qtbot.keyClick(head, Qt.Key.Key_Space)
     button = window.findings.button
     assert button is not None
