@@ -64,7 +64,7 @@ class _LineButton(QAbstractButton):
 
 
 class FindingHead(_LineButton):
-    """One finding, or several equal ones. What has no room next to the part goes below it."""
+    """One finding, or several equal ones. Texts that have no room next to the part are below it."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -82,10 +82,10 @@ class FindingHead(_LineButton):
             raise RuntimeError("a line is shown before it is asked for")
         return self._line
 
-    def show_line(self, line: GlanceLine, *, opened: bool) -> None:
-        """Show one line."""
+    def show_line(self, line: GlanceLine, *, opened: bool) -> bool:
+        """Show one line; return whether it is higher or lower now."""
         if line == self._line and opened == self._open:  # as most of them are at each turn in a drag
-            return
+            return False
         high = self._high(self.width())
         self._line, self._open = line, opened
         self._layouts.clear()
@@ -93,8 +93,7 @@ class FindingHead(_LineButton):
         self.setAccessibleName(line.spoken)
         self.setAccessibleDescription(" ".join(line.short) if opened else "")
         self.update()
-        if self._high(self.width()) != high:  # a layout is dear in the middle of a drag
-            self.updateGeometry()
+        return self._high(self.width()) != high
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return the size of one line."""

@@ -154,13 +154,15 @@ class FindingRow(QWidget):
 
     def show_line(self, line: GlanceLine, *, opened: bool, flip: str) -> None:
         """Show a line. ``flip``: what would turn it."""
-        self.head.show_line(line, opened=opened)
+        if self.head.show_line(line, opened=opened):
+            self._lay_again()
         if opened:
             self._show_text(self._opened(), line, flip)
         if self._body is not None and opened != self._body.isVisibleTo(self):
             self._all = False
             self._show_all()
             self._body.setVisible(opened)
+            self._lay_again()
             ground(self._inner, "sheet" if opened else "card")
 
     def show_cure(self, cure: Cure | None) -> None:
@@ -173,6 +175,11 @@ class FindingRow(QWidget):
         if self._body is not None:
             self._body.show_button(shown=cure is not None)
             self._show_more()
+
+    def _lay_again(self) -> None:
+        """Ask for another height, part by part: Qt keeps old heights of a row that is hidden when its line changes."""
+        for part in (self.head, self._inner, self, self.parentWidget()):
+            part.updateGeometry()
 
     def _show_text(self, body: _Body, line: GlanceLine, flip: str) -> None:
         body.short.show_sentences(line.short)

@@ -259,11 +259,11 @@ class _Pool(QWidget):
         while len(self.rows) < len(lines):
             self.rows.append(self._make())
             self._column.addWidget(self.rows[-1])
+        for index, row in enumerate(self.rows):
+            row.setVisible(index < len(lines))
         for row, line, before in zip(self.rows, lines, (None, *lines), strict=False):
             begins = titled and (before is None or before.group != line.group)
             alike = tuple(other for other in lines if other.group == line.group) if begins else ()
             row.title.show_title(group_title(alike) if begins else "", parted=before is not None)
             row.show_line(line, opened=line is opened, flip=flip)
             row.show_cure(cure if line is opened else None)
-        for index, row in enumerate(self.rows):
-            row.setVisible(index < len(lines))

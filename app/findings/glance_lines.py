@@ -63,7 +63,7 @@ class GlanceLine(msgspec.Struct, frozen=True):
 
     @property
     def spoken(self) -> str:
-        """What a screen reader says: state, doubt, part, what it hits, figure, and the advised share of a load."""
+        """The line for a screen reader: state, doubt, part, what it hits, figure, and the advised share of a load."""
         share = f"{self.figure} of the limit" if self.bar is not None else self.figure
         said = self.word, MEASURE_FIRST if self.doubt else "", self.part, self.hit, share, _advised(self.bar)
         return ", ".join(part for part in said if part)

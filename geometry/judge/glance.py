@@ -136,7 +136,8 @@ def _glance(rows: tuple[FindingsRow, ...], design: Design) -> Glance:
     row, group, bar = rows[0], group_of(rows[0]), _bar(rows[0].first)
     first, several = row.first, sum(len(row.findings) for row in rows) > 1
     if waits := _waits_for(first):
-        part = f"{_capital(name_of(design, waits))}{_of_motors(rows, design, each='')}"
+        owner = waits.split(".")[1] if waits.startswith("mounts.") and len(design.mounts) > 1 else ""
+        part = f"{_capital(name_of(design, waits))}{f' ({design.mounts[int(owner)].name})' if owner else ''}"
         return Glance(group, rows, part, f"for {_counted(rows)}", "")
     hit, figure = "" if bar is not None else _hit(first, design), row.figure
     if bar is not None:

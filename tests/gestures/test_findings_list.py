@@ -51,6 +51,19 @@ def test_a_clear_boat_begins_with_what_it_has(opened: Callable[[Design], MainWin
     assert "Must change" not in titles(opened(fitting))
 
 
+def test_every_line_keeps_its_height_when_lines_come_and_go(qtbot: QtBot, window: MainWindow) -> None:
+    """A row that was hidden, or had another line, has the height of its new line; no words are cut off."""
+    for name in ("twin-motor-launch", "shallow-well-skiff", "thrice-drilled-runabout"):
+        window.document.new(from_text(design_text(name)))
+        rest(qtbot, window)
+        qtbot.mouseClick(window.findings.rows[-1].head, LEFT)
+        qtbot.mouseClick(window.findings.rows[2].head, LEFT)
+        come_to_rest()
+        for each in window.findings.rows:
+            assert each.head.height() == each.head.heightForWidth(each.head.width()), (name, each.head.line.part)
+            assert each.height() == each.heightForWidth(each.width()), (name, each.head.line.part)
+
+
 def test_the_fold_shows_the_clear_ones_and_hides_them_again(qtbot: QtBot, window: MainWindow) -> None:
     before = window.findings.shown
     count = int(window.findings._fold.text().partition("(")[2].rstrip(")"))
