@@ -179,7 +179,8 @@ class FindingRow(QWidget):
     def _lay_again(self) -> None:
         """Ask for another height, part by part: Qt keeps old heights of a row that is hidden when its line changes."""
         for part in (self.head, self._inner, self, self.parentWidget()):
-            part.updateGeometry()
+            if part is not None:
+                part.updateGeometry()
 
     def _show_text(self, body: _Body, line: GlanceLine, flip: str) -> None:
         body.short.show_sentences(line.short)

@@ -101,7 +101,8 @@ def _line(checked: Checked, glance: Glance, *, hopeless: bool) -> GlanceLine:
     lines = tuple(line_of(checked.design.units, row, hopeless=hopeless) for row in glance.rows)
     part, hit = curly(glance.part), curly(glance.hit)
     return GlanceLine(
-        glance.group, glance.state, part, hit, glance.figure, glance.bar, glance.doubt, lines, glance.first, _short(glance, lines[0]),
+        glance.group, glance.state, part, hit, glance.figure, glance.bar, glance.doubt, lines, glance.first,
+        _short(glance, lines[0]),
     )  # fmt: skip
 
 

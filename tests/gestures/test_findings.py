@@ -43,7 +43,7 @@ def line(window: MainWindow, name: str) -> FindingHead:
 def opened(qtbot: QtBot, window: MainWindow, name: str) -> None:
     """Open a line; a press on the open one would close it."""
     head = line(window, name)
-    if window.findings._opened() is not head.line:
+    if window.findings._opened() != head.line:
         qtbot.mouseClick(head, LEFT)
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAccessible, QFontMetrics
+from PySide6.QtGui import QAccessible, QAccessibleInterface, QFontMetrics
 
 from assets import design_names, design_text
 from geometry.design.design_text import from_text
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from app.findings.finding_row import FindingRow
     from app.window.main_window import MainWindow
     from geometry.design.design import Design
+    from geometry.design.units import Unit
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -105,7 +106,7 @@ def test_keys_go_from_line_to_line_and_open_them(qtbot: QtBot, window: MainWindo
 
 @pytest.mark.parametrize("unit", ["in", "mm"])
 @pytest.mark.parametrize("name", design_names())
-def test_an_open_line_has_at_most_two_lines(qtbot: QtBot, window: MainWindow, name: str, unit: str) -> None:
+def test_an_open_line_has_at_most_two_lines(qtbot: QtBot, window: MainWindow, name: str, unit: Unit) -> None:
     """At 1366 x 768. All the rest is behind More, and nothing is lost there."""
     window.document.new(set_units(from_text(design_text(name)), unit))
     rest(qtbot, window)
@@ -162,7 +163,7 @@ def test_no_line_is_known_by_its_colour_alone(window: MainWindow) -> None:
 def spoken(window: MainWindow) -> Iterator[str]:
     """Yield the names of the list's parts in the order in which the platform's accessibility interface gives them."""
 
-    def walk(parent: object) -> Iterator[str]:
+    def walk(parent: QAccessibleInterface) -> Iterator[str]:
         for index in range(parent.childCount()):
             child = parent.child(index)
             if child is None or child.state().invisible:

@@ -324,7 +324,7 @@ def test_a_second_reading_that_contradicts_is_the_answer_until_it_is_read_again(
 def test_the_note_of_an_unlikely_reading_has_a_button_that_confirms_it(qtbot: QtBot, window: MainWindow) -> None:
     typed(qtbot, window, "transom.rake", "22")
     head = next(row.head for row in window.findings.rows if row.head.line.name == "Reading: rake")
-    if window.findings._opened() is not head.line:  # the first line is open, and a press would close it
+    if window.findings._opened() != head.line:  # the first line is open, and a press would close it
         qtbot.keyClick(head, Qt.Key.Key_Space)
     qtbot.waitUntil(lambda: window.findings.button is not None)
     button = window.findings.button
