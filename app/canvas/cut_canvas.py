@@ -67,6 +67,11 @@ class CutCanvas(Drawing):
         """Whether a button is held: a hand may be dragging a part of the face."""
         return button_is_held()
 
+    @property
+    def bare(self) -> bool:
+        """Whether nothing over the sheet moves with the design: the ring asks for its own painting."""
+        return True
+
     def work(self, checked: Checked) -> Rect:
         """Return the part of the cut where the work is."""
         asked = checked, self.side, self.view_state.mount

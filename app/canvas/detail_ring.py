@@ -14,6 +14,8 @@ from templates_out.drawing.marks import Text
 from templates_out.views.detail import RADIUS, detail_box, detail_centre, detail_marks, detail_scale, smallest
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from PySide6.QtCore import QObject
     from PySide6.QtWidgets import QWidget
 
@@ -57,6 +59,12 @@ class RingedCut(Protocol):
     def update(self) -> None:
         """Paint it again soon."""
 
+    def update_part(self, box: QRect, marks: Iterable[Mark]) -> None:
+        """Paint a box of it again soon, and what marks cover."""
+
+    def board(self) -> QRect:
+        """Return the area of the drawing."""
+
 
 class DetailRing:
     """The ring of one cut. ``parent`` ends its timer."""
@@ -69,6 +77,7 @@ class DetailRing:
         self._coming: _Reckoned | None = None  # calculated, and not painted yet
         self._later = QTimer(parent, singleShot=True, interval=_LATER)
         self._later.timeout.connect(self._come)
+        self._outside: tuple[Mark, ...] = ()  # the marks that were painted last outside its picture
         self._picture = QPixmap()
         self._painted: tuple[tuple[Mark, ...], QRect, float, bool] | None = None
 
@@ -84,11 +93,16 @@ class DetailRing:
         self._later.start()
 
     def _come(self) -> None:
-        if self._coming is not None:
-            self._show(self._coming[0][0], self._coming)
+        """Show the calculated ring, and paint only what it covers."""
+        coming, view = self._coming, self._cut.view
+        if coming is None or view is None:
+            return
+        self._checked, self._coming, self._reckoning = coming[0][0], None, coming
+        box = _box(detail_centre(view, self._radius), self._radius, self._cut.board())
+        self._cut.update_part(box, (*self._outside, *filter(_is_outside, self.marks())))
 
-    def _show(self, checked: Checked, reckoned: _Reckoned | None = None) -> None:
-        self._checked, self._coming, self._reckoning = checked, None, reckoned or self._reckoning
+    def _show(self, checked: Checked) -> None:
+        self._checked, self._coming = checked, None
         self._cut.update()
 
     def isAncestorOf(self, _child: QWidget) -> bool:  # noqa: N802 (Qt's name)
@@ -140,15 +154,15 @@ class DetailRing:
         if not marks or view is None:
             return
         box = _box(detail_centre(view, self._radius), self._radius, board)
-        outside = tuple(mark for mark in marks if mark.part == _PLACE or (mark.part == _NAME and isinstance(mark, Text)))
+        self._outside = tuple(filter(_is_outside, marks))
         wanted = marks, box, ratio, colours.dark
         if self._painted is None or self._painted[0] is not marks or self._painted[1:] != wanted[1:]:
             self._picture, self._painted = QPixmap(box.size() * ratio), wanted
             self._picture.setDevicePixelRatio(ratio)
             self._picture.fill(Qt.GlobalColor.transparent)
-            inside = tuple(mark for mark in marks if mark not in outside)
+            inside = tuple(mark for mark in marks if not _is_outside(mark))
             paint_in(QPainter(self._picture), board.translated(-box.topLeft()), inside, colours)
-        paint_in(painter, board, outside, colours)
+        paint_in(painter, board, self._outside, colours)
         painter.drawPixmap(box.topLeft(), self._picture)
 
     @property
@@ -170,6 +184,11 @@ class DetailRing:
             spot = smallest(checked, cut.plane(checked), cut.pair(checked))
             self._times = None if spot is None else detail_scale(abs(spot.w_part - spot.w_solid) * cut.view.scale, self._radius)
         return self._times
+
+
+def _is_outside(mark: Mark) -> bool:
+    """Return whether a mark of the ring reaches out of it."""
+    return mark.part == _PLACE or (mark.part == _NAME and isinstance(mark, Text))
 
 
 def _same(first: _Asked, second: _Asked) -> bool:

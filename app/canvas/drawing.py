@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, QSizeF, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -12,18 +12,17 @@ from PySide6.QtGui import (
     QNativeGestureEvent,
     QPainter,
     QPaintEvent,
-    QRegion,
     QResizeEvent,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QWidget
 
+from app.canvas.ink import ink_region
 from app.canvas.pen import SCREEN
 from app.canvas.picture_cache import CachedLayer
 from app.canvas.view_motion import NOTCH, fitted, pushed, zoomed
 from app.document.view_state import ViewState
 from app.ui.palette import of
-from templates_out.drawing.labels import things_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -32,7 +31,6 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Rect, Viewport
 
-_BLEED = 6.0  # px: pens and patches reach no further beyond a mark's box
 _TOUCH = 1.0  # the sheet moves by as many pixels as the touchpad says
 
 
@@ -103,7 +101,7 @@ class Drawing(QWidget):
         if self.view is None:
             self.refit()
         if same_view and before is not None and self.bare:
-            self.update(self._region_of(set(before) ^ set(self.sheet_marks())))
+            self.update_part(QRect(), set(before) ^ set(self.sheet_marks()))
         else:
             self.update()
 
@@ -112,16 +110,10 @@ class Drawing(QWidget):
         """Whether nothing is painted over the sheet that may move with the design."""
         return False
 
-    def _region_of(self, marks: Iterable[Mark]) -> QRegion:
-        """Return the part of the widget that marks cover, with their pens and patches."""
-        region, origin = QRegion(), self.place_of((0.0, 0.0))
-        for mark in marks:
-            boxes = [part.box for part in things_of(mark)]
-            left, top = min(box[0] for box in boxes), max(box[3] for box in boxes)
-            right, bottom = max(box[2] for box in boxes), min(box[1] for box in boxes)
-            place = QRectF(origin + QPointF(left, -top) * SCREEN, QSizeF(right - left, top - bottom) * SCREEN)
-            region += place.adjusted(-_BLEED, -_BLEED, _BLEED, _BLEED).toAlignedRect()
-        return region
+    def update_part(self, box: QRect, marks: Iterable[Mark]) -> None:
+        """Paint a box of the widget again soon, and what marks cover."""
+        board = self.board()
+        self.update(ink_region(marks, board.left(), board.top() + board.height()) + box)
 
     # The sheet under the pointer
 
@@ -204,11 +196,11 @@ class Drawing(QWidget):
         elif board.width() > 0 and board.height() > 0:
             self._set(self.view.resized(board.width() / SCREEN, board.height() / SCREEN))
 
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Paint the sheet."""
         painter, colours = QPainter(self), of(self)
         board = self.board()
-        self._layer.draw(painter, board, self.sheet_marks(), colours)
+        self._layer.draw(painter, board, self.sheet_marks(), colours, event.region())
         painter.save()
         painter.setClipRect(board)
         self.paint_over(painter, board)

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 SCREEN = 96 / 25.4  # px for each mm of the sheet, at 100 %
 _LARGE = 40000.0  # square px: a larger shape is first filled roughly
-_PATCH = 0.28  # a patch's margin around its text, as a share of the text's size
+PATCH = 0.28  # a patch's margin around its text, as a share of the text's size
 
 
 def paint(painter: QPainter, marks: Iterable[Mark], px_per_mm: float, colours: Palette) -> None:
@@ -213,7 +213,7 @@ class _MarkPainter:
             painter.rotate(-text.angle)
             at = QPointF()
         if text.patch:
-            room = _PATCH * size if text.patch == "lit" else 0.12 * size
+            room = PATCH * size if text.patch == "lit" else 0.12 * size
             box = QRectF(at.x() + left, at.y() - ABOVE * size, width, (ABOVE - BELOW) * size)
             box.adjust(-2 * room, -room, 2 * room, room)
             self._stroke(None, text.patch)

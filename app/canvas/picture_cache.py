@@ -7,13 +7,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QPainter, QPixmap
+from PySide6.QtGui import QPainter, QPixmap, QRegion
 
+from app.canvas.ink import ink_box
 from app.canvas.pen import SCREEN, paint
 from app.ui.palette import fill
 from app.ui.throttle import button_is_held
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from PySide6.QtCore import QRect
 
     from app.ui.palette import Palette
@@ -34,8 +37,10 @@ class CachedLayer:
         self._stood = 0  # marks without a change since a button was pressed: while it is held, no more are kept
         self._key: object = None
 
-    def draw(self, painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours: Palette) -> None:
-        """Draw ``marks``, with the paper's lower left corner in that of ``box``."""
+    def draw(
+        self, painter: QPainter, box: QRect, marks: tuple[Mark, ...], colours: Palette, region: QRegion | None = None
+    ) -> None:
+        """Draw ``marks``, with the paper's lower left corner in that of ``box``. None outside ``region`` is drawn."""
         ratio = painter.device().devicePixelRatioF()
         key = (box.size().toTuple(), ratio, colours.dark)
         same = _alike(self._last, marks) if key == self._key else 0
@@ -55,10 +60,14 @@ class CachedLayer:
             fill(painter, box, colours[self._ground])
         else:
             painter.drawPixmap(box.topLeft(), self._kept)
+        rest: Iterable[Mark] = marks[self._count :]
+        left, foot = box.left(), box.top() + box.height()
+        if region is not None and not QRegion(box).subtracted(region).isEmpty():
+            rest = [mark for mark in rest if region.intersects(ink_box(mark, left, foot))]
         painter.save()
         painter.setClipRect(box)
-        painter.translate(box.left(), box.top() + box.height())
-        paint(painter, marks[self._count :], SCREEN, colours)
+        painter.translate(left, foot)
+        paint(painter, rest, SCREEN, colours)
         painter.restore()
 
     def _keep(self, box: QRect, ratio: float, marks: tuple[Mark, ...], colours: Palette) -> None:

@@ -58,7 +58,7 @@ def _plainly_taken(section: Section, ring: Ring, off: Sequence[Ring]) -> Ring | 
         return None
     if not all(plainly_apart(ring, block) for block in section.rings):
         return None
-    crossed = [line for line in section.lines if any(line.over(corner) < 0 for corner in ring)]
+    crossed = [line for line in section.lines if line.cuts(ring)]
     if len(crossed) > 1:
         return None
     return left_of_line(ring, *crossed[0].ends()[::-1]) if crossed else ()

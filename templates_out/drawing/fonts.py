@@ -93,6 +93,7 @@ def text_width(text: str, size: float, bold: bool = False, italic: bool = False,
     return size / known.em * sum(known.width(ord(c)) for c in text)
 
 
+@lru_cache(maxsize=256)  # the same few names are written at each step of a drag
 def writable(text: str) -> str:
     """Return a typed text with each character that no sheet can write (a font lacks it) as a hollow square."""
     both = face(font_name(bold=True, condensed=True)), face(font_name())

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
+    from app.canvas.drawing import Drawing
     from app.window.main_window import MainWindow
 
 LEFT, NONE = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
@@ -123,27 +124,46 @@ def test_a_figure_keeps_its_place_in_a_drag_and_finds_the_best_one_after(
     assert figures(face.marks()) == figures(face_marks(check(window.document.design), face.view, focus))
 
 
-def differing(window: MainWindow) -> int:
-    """Return how many pixels of the face on the screen differ from those of a face that is painted whole."""
-    face = window.face
-    corner, size = face.mapTo(window, QPoint(0, 0)), face.size()
+def differing(window: MainWindow, view: Drawing) -> int:
+    """Return how many pixels of a view on the screen differ from those of a view that is painted whole."""
+    corner, size = view.mapTo(window, QPoint(0, 0)), view.size()
     shown = window.screen().grabWindow(window.winId(), corner.x(), corner.y(), size.width(), size.height()).toImage()
-    whole = face.grab().toImage()
+    whole = view.grab().toImage()
     assert shown.size() == whole.size()
     pairs = ((shown.pixelColor(x, y), whole.pixelColor(x, y)) for x in range(size.width()) for y in range(size.height()))
     return sum(abs(a.lightness() - b.lightness()) > 24 for a, b in pairs)
 
 
+def settle(qtbot: QtBot, window: MainWindow) -> None:
+    """Wait until the ring had its turn, and is painted."""
+    qtbot.waitUntil(lambda: ring(window) == fresh_ring(window))
+    QApplication.processEvents()
+
+
 def test_a_step_of_a_drag_leaves_nothing_old_on_the_screen(qtbot: QtBot, window: MainWindow, held: QPoint) -> None:
-    """Only what changed is painted again. The face is then as if it were painted whole, with the words at the pointer."""
-    repainted: list[int] = []
-    window.face.installEventFilter(Painted(window.face, repainted))
+    """Only what changed is painted again. Face and cut are then as if they were painted whole."""
+    face, cut = window.face, window.cut.canvas
+    areas: dict[Drawing, list[int]] = {face: [], cut: []}
+    for view in (face, cut):
+        view.installEventFilter(Painted(view, areas[view]))
     for across, up in ((0, -30), (3, -70), (40, -64), (-25, 20), (-25, 60), (1, 2), (1, 3)):
-        qtbot.mouseMove(window.face, held + QPoint(across, up))
+        qtbot.mouseMove(face, held + QPoint(across, up))
         QApplication.processEvents()
-    assert window.face.figure
-    assert any(area < window.face.width() * window.face.height() / 2 for area in repainted)
-    assert differing(window) == 0
+    assert face.figure
+    settle(qtbot, window)
+    for view in (face, cut):
+        assert any(area < view.width() * view.height() / 2 for area in areas[view])
+        assert differing(window, view) == 0
+
+
+def test_the_ring_comes_in_its_turn_and_leaves_nothing_old_on_the_screen(
+    qtbot: QtBot, window: MainWindow, held: QPoint
+) -> None:
+    cut = window.cut.canvas
+    for up in (12, 40, -50):
+        qtbot.mouseMove(window.face, held - QPoint(0, up))
+        settle(qtbot, window)
+        assert differing(window, cut) == 0
 
 
 class Painted(QObject):
