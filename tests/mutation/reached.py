@@ -8,9 +8,11 @@ from __future__ import annotations
 import ast
 import builtins
 import json
+import math
 import re
 import signal
 import time
+from collections import defaultdict
 from collections.abc import Generator
 from pathlib import Path
 from typing import Any, NamedTuple, TextIO
@@ -19,6 +21,7 @@ import pytest
 
 from tests.mutation.changes import Change, head
 
+VARIANTS = 5  # of a test with parameters are on the map, evenly chosen
 LONG = 1.0  # [s] of the processor: no test runs longer while the map is made; such a test counts as slow
 _OFF, _ON = ord("0"), ord("1")
 
@@ -76,6 +79,13 @@ class Recorder:
     def __init__(self, out: TextIO, size: int) -> None:
         self.out, self.size, self.ok = out, size, True
         builtins.__dict__["__reached__"] = bytearray([_OFF]) * size
+
+    def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
+        """Keep some variants of each test with parameters."""
+        alike: dict[str, list[pytest.Item]] = defaultdict(list)
+        for item in items:
+            alike[item.nodeid.split("[", 1)[0]].append(item)
+        items[:] = [item for row in alike.values() for item in row[:: math.ceil(len(row) / VARIANTS)]]
 
     def pytest_collection_finish(self, session: pytest.Session) -> None:
         """Write what the import of a test file reaches."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left
 from itertools import combinations
 
@@ -13,7 +14,12 @@ from shapely.ops import unary_union
 
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper, paper_names
-from templates_out.layout.tiles import Needs, Plan, letter, plan, seams
+from templates_out.drawing.labels import Ground
+from templates_out.drawing.marks import Line, Pen
+from templates_out.drawing.printer import Stretch
+from templates_out.layout.board import Board
+from templates_out.layout.framing import _float_bar
+from templates_out.layout.tiles import FOOT, Needs, Plan, letter, plan, seams
 
 MARGIN = 6.35
 SHEETS = [name for name in paper_names() if not name.startswith("roll")]
@@ -181,3 +187,16 @@ def test_no_other_division_takes_fewer_sheets(needs: Needs, name: str) -> None:
         assert len(sheet_plan.tiles) <= min(counts)
     if sheet_plan is None:
         assert not counts
+
+
+@pytest.mark.parametrize(("part", "length"), [("well floor", 150.0), ("rim", 50.0)])
+def test_an_upright_bar_crosses_the_floor_rather_than_being_too_short_to_measure(part: str, length: float) -> None:
+    """Level lines 60 mm apart leave room for 50 mm. Across a floor's lines a bar may go, so it is 150 mm; not across a rim."""
+    sheet_plan = plan(Needs((-150.0, 150.0), 200.0, (), (), FOOT, 4.0), paper("tabloid"), MARGIN)
+    (tile,) = sheet_plan.tiles
+    left, bottom, right, _ = tile.core
+    heights = (bottom + 60.0 * number for number in range(8))
+    lines = tuple(Line((left, y), (right, y), Pen("ink", 0.2), part) for y in heights if y < 0.0)
+    board, bar = _float_bar(Board(sheet_plan, (), ((),), Ground()).drawn(lines), tile, Stretch(), True)
+    assert bar.length == length
+    assert max(math.dist(mark.a, mark.b) for mark in board.own[0] if isinstance(mark, Line)) == pytest.approx(length)
