@@ -12,6 +12,7 @@ from geometry.design.edits import remove_mount
 from geometry.design.measures import measure
 from geometry.design.validity import NonsenseError
 from geometry.doubt.as_drilled import check_drilled, is_drilled, off_plan, on_holes, placed
+from geometry.doubt.as_drilled_words import moved
 from geometry.judge.check import check
 from geometry.solid.faces import Unmeasured, profile_up
 from geometry.solid.placed_bolts import bolts
@@ -188,3 +189,12 @@ def test_a_hole_of_no_motor_and_a_hole_twice_are_refused():
         replace(design, as_drilled=(replace(design.as_drilled[0], mount=1),))
     with pytest.raises(NonsenseError, match="one hole twice"):
         replace(design, as_drilled=(design.as_drilled[0], design.as_drilled[0]))
+
+
+@pytest.mark.parametrize(("end", "unit", "words"), [
+    ((1.6, -3.2), "in", "1/16 in to starboard, 1/8 in down"), ((-3.0, 2.0), "mm", "3 mm to port, 2 mm up"),
+    ((0.3, -0.3), "in", "as planned"), ((0.0, -1.6), "in", "1/16 in down"), (None, "mm", "not read"),
+])  # fmt: skip
+def test_an_end_that_is_off_its_plan_is_said_by_sides(end, unit, words):
+    """u grows to starboard, v upward. Less than 1/64 in or 0.5 mm is as planned."""
+    assert moved(end, unit) == words

@@ -12,7 +12,7 @@ from geometry.design.design_text import from_text
 from geometry.design.edits import set_units
 from geometry.design.measures import measure
 from geometry.design.units import STEPS
-from geometry.doubt.flips import MOST_STEPS, flip_of, flips
+from geometry.doubt.flips import MOST_STEPS, _change_words, flip_of, flips
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.findings import is_bad
@@ -94,3 +94,15 @@ def test_no_reading_is_changed_by_more_than_anybody_misreads():
     turned = all_true(example_design())
     assert turned
     assert all(1 <= abs(flip.steps) <= MOST_STEPS for flip in turned.values())
+
+
+@pytest.mark.parametrize(("key", "more", "less"), [
+    ("old_holes.0.across", "farther to starboard", "farther to port"), ("old_holes.0.down", "lower", "higher"),
+    ("well.floor_port", "lower", "higher"), ("transom.rake", "larger", "smaller"), ("well.length", "larger", "smaller"),
+])  # fmt: skip
+def test_a_change_is_said_in_its_direction(key, more, less):
+    """A value that grows is to starboard across, and deeper down: u grows to starboard, depths grow downward."""
+    design = example_design()
+    row = sure(measure(design, key))
+    assert _change_words(design, row, 2).endswith(f" {more}")
+    assert _change_words(design, row, -2).endswith(f" {less}")

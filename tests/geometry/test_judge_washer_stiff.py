@@ -58,6 +58,8 @@ def test_it_is_said_in_plain_words():
         "The lower port inside washer is 40 mm across and 0.5 mm thick. It bends, and spreads the pull over its middle only."
     )
     assert finding.remedy == "Use a washer at least 2 mm thick; 3 mm is advised."  # 0.4·40/8 and 0.6·40/8
+    stiff = finding_of(washers(3.0, units="mm"))
+    assert (stiff.text, stiff.remedy) == ("The lower port inside washer is 40 mm across and 3 mm thick.", None)
     tight = finding_of(washers(1 / 16 * IN, 1 * IN, units="in"))
     assert tight.text == "The lower port inside washer is 1 in across and 1/16 in thick; 3/32 in is advised."  # 0.075, up
 

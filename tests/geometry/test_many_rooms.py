@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Block
 from geometry.design.validity import NonsenseError
-from geometry.doubt.boat_numbers import numbers_of
+from geometry.doubt.boat_numbers import boat_numbers, numbers_of
 from geometry.doubt.many_boats import ManyBoats
 from geometry.doubt.many_rooms import neighbour_rooms, old_hole_rooms, part_rooms
 from geometry.judge.check_kinds import IN_WELL
@@ -143,3 +143,12 @@ def test_gaps_and_wood_are_those_of_the_checks(seed):
             wood = old_hole_rooms(many, report, index, number)
             checked = [wood_between(each.bolts[index], each.design.old_holes[number], number) for each in reports]
             assert wood == pytest.approx(checked, abs=1e-6)
+
+
+def test_a_value_that_is_not_known_is_no_number_of_the_boat():
+    """All others stay: a boat without a rake or without a lower thickness still has the numbers of its holes."""
+    whole = boat_numbers(example_design())
+    for path, name in (("transom__rake", "rake"), ("transom__thickness__low", "low")):
+        less = boat_numbers(changed(example_design(), **{path: None}))
+        assert set(whole) - set(less) >= {name}
+        assert all(whole[key] == value for key, value in less.items())

@@ -17,6 +17,7 @@ from app.window.main_window import MainWindow
 from geometry.design import measures as registry
 from geometry.design.design import Reading
 from geometry.design.design_text import from_text, to_text
+from geometry.design.figures import figure, round_figure
 from geometry.design.measure import Measure, without_reading
 from geometry.design.measure_ranges import Range, Ranges
 from geometry.design.measures import guess_of, lacking, measure, name_of
@@ -31,7 +32,7 @@ from geometry.solid.faces import need
 from templates_out.layout.drilling_permission import stamp
 from templates_out.pages.measuring.measuring_items import items
 from templates_out.pages.template.template_pages import template_pages
-from tests.designs import roomy, sure
+from tests.designs import clamp_on_mount, example_design, roomy, sure
 from tests.templates_out.printed import on, said
 
 KEY = "transom.hull_number_height"
@@ -159,3 +160,23 @@ def test_not_known_its_check_is_unknown_and_the_sheets_are_stamped():
     pages = template_pages(checked, on())
     assert all("NOT TO BE DRILLED" in said(page) for page in pages)
     assert measure(roomy(), KEY) is MEASURE
+
+
+@pytest.mark.parametrize(("part", "section"), [
+    ("well.second.washer", 3), ("old_holes.", 4), ("0.second.diagonal", 5), (".rows.", 5), (".clamp_screws.", 5), (".jaw.", 5),
+])  # fmt: skip
+def test_a_reading_is_on_the_card_with_its_thing(part, section):
+    """Section 3 of the card is the well, 4 the old holes, 5 the bracket: second readings and pads are there too."""
+    design = example_design()
+    design = replace(design, mounts=(*design.mounts, clamp_on_mount(offset=500.0)))
+    sections = {row.key: row.section for row in registry.measures(design) if part in row.key}
+    assert sections
+    assert set(sections.values()) == {section}, sections
+
+
+def test_the_end_of_a_range_is_a_tape_s_step_for_a_length_only():
+    """9.96 in is 10 in on a tape of sixteenths; an angle keeps its tenths."""
+    design = roomy()
+    length, angle = sure(measure(design, "transom.height")), sure(measure(design, "transom.rake"))
+    assert round_figure(design, length, 9.96 * 25.4) == "9 15/16 in"
+    assert round_figure(design, angle, 13.5) == figure(design, angle, 13.5) == "13.5°"

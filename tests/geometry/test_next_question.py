@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+import re
+from functools import partial
+
+import pytest
+
+from geometry.asking.drop_steps import _readings_left
 from geometry.asking.next_question import Asked, next_question
 from geometry.asking.question_order import FIRST, OLD_HOLES
+from geometry.asking.question_words import how_to_read
 from geometry.decide.ladder import rungs
 from geometry.design.edits import enter_value
 from geometry.design.measures import measure, measures, without_reading
 from geometry.design.origins import confirmed
+from geometry.design.reading_spreads import spread_of
 from geometry.design.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
 from geometry.design.starts import starts
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
-from tests.designs import IN, sure
+from tests.designs import IN, all_guesses, all_measured, changed, example_design, sure
 
 
 def test_a_guessed_thickness_that_seems_to_lean_sends_nobody_to_look_for_a_fit() -> None:
@@ -34,3 +42,29 @@ def test_a_guessed_thickness_that_seems_to_lean_sends_nobody_to_look_for_a_fit()
     there = sure(move.step).best.design
     then = next_question(with_spreads(check(there)), Asked(0, tuple(rungs(there, 0)), (), passed))
     assert (then.kind, then.key) == ("reading", "transom.thickness.top")
+
+
+def test_a_floor_is_read_from_the_edge_that_its_well_is_measured_from() -> None:
+    """Which wrong program this catches: one that sends the tape to the outside edge, 10.97 mm higher on the example."""
+    inside, outside = example_design(), changed(example_design(), well__well_from="datum")
+    for key, side in ((FIRST[0], "port"), (FIRST[1], "starboard")):
+        assert re.fullmatch(
+            rf"Hook the tape on the inside top edge, [\d /]+ in to {side} of the centreline\. "
+            r"Read down along the inside face to the floor\.", how_to_read(inside, sure(measure(inside, key))),
+        )  # fmt: skip
+        assert "on the outside top edge" in how_to_read(outside, sure(measure(outside, key)))
+
+
+def test_one_more_reading_leaves_its_share_of_a_variance() -> None:
+    """The mean of n readings has 1/n of the variance of one. Two more are allowed, so 1/3 is left of a first reading."""
+    design = all_measured(starts()[0].design)
+    left = partial(_readings_left, design, FIRST[0])
+    assert left((), ()) == pytest.approx((1 / 2, 1 / 3))
+    assert left((FIRST[0],), ()) == pytest.approx((2 / 3, 2 / 3))
+    assert left((FIRST[0],) * 2, ()) is None
+    assert left((), (FIRST[0],)) is None
+    guessed = all_guesses(design)
+    row = sure(measure(guessed, FIRST[0]))
+    low, high = row.about(sure(row.get(guessed)))
+    measured = (spread_of(guessed, row) / ((high - low) / 2)) ** 2
+    assert _readings_left(guessed, FIRST[0], (), ()) == pytest.approx((measured, measured / 3))

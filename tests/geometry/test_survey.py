@@ -14,6 +14,10 @@ from geometry.errors import OwnerError
 from geometry.survey.adjust import CRITICAL, SHOWN, adjust
 from geometry.survey.least_squares import Fit, fit
 from geometry.survey.network import CENTRELINE, DATUM, TOP_EDGE, Distance, Network, network
+from geometry.survey.of_design import _top_ends, surveyed, with_distances
+from geometry.survey.survey_text import distances_in
+from geometry.survey.survey_words import distance_words
+from tests.designs import changed, example_design
 
 TAPE = 0.8  # mm
 BLUNDER = 10.0  # mm
@@ -231,3 +235,36 @@ def test_a_residual_below_the_limit_blames_nobody() -> None:
 def test_a_distance_that_fixes_nothing_is_refused_in_one_sentence(reading: Distance, said: str) -> None:
     with pytest.raises(OwnerError, match=said):
         network(ORIGIN, (reading,))
+
+
+def test_the_ends_of_the_top_edge_are_port_first_whichever_way_the_outline_is_listed():
+    """Corners 2 and 3 of the example are at 330 mm on both sides; listed the other way they are 6 and 5 of nine."""
+    design = example_design()
+    outline = design.transom.outline
+    assert [outline[at] for at in _top_ends(design)] == [(-330, 0), (330, 0)]
+    backward = changed(design, transom__outline=outline[::-1])
+    assert [backward.transom.outline[at] for at in _top_ends(backward)] == [(-330, 0), (330, 0)]
+
+
+def test_a_list_of_distances_is_read_line_by_line():
+    """4 15/16 in is 125.4125 mm. A line in capitals, one with tabs and a note are read; names are the boat's own."""
+    text = "# taken on Sunday\n\nOLD LOWER STARBOARD; Centreline; 4 15/16 in\nold lower starboard\ttop edge\t254 mm\tinside\n"
+    first, second = distances_in(text, example_design())
+    assert (first.face, first.from_, first.to) == ("outside", "old lower starboard", "centreline")
+    assert (second.face, second.from_, second.to) == ("inside", "old lower starboard", "top edge")
+    assert (first.length, second.length) == pytest.approx((125.4125, 254.0), abs=1e-9)
+    for wrong, line in (("a; b", 1), ("# x\na; b; 3; left", 2), ("a; a; 3 in", 1)):
+        with pytest.raises(OwnerError, match=f"Line {line}"):
+            distances_in(wrong, example_design())
+
+
+def test_a_distance_is_said_as_it_was_read():
+    """In thirty-seconds of an inch, as a tape shows it, with its number in the list."""
+    design = example_design()
+    read = distances_in("old lower starboard; centreline; 4 29/32 in\nold lower starboard; top edge; 10 1/16 in\n", design)
+    (done,) = surveyed(with_distances(design, read))
+    said = [distance_words(done, index, "in") for index in range(2)]
+    assert said == [
+        "distance 1, old lower starboard to the centreline, 4 29/32 in",
+        "distance 2, old lower starboard to the top edge, 10 1/16 in",
+    ]

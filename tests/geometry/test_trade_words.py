@@ -9,11 +9,11 @@ from msgspec.structs import replace
 
 from geometry.decide.cures import cure
 from geometry.design.choices import choices
-from geometry.design.measures import measures, put_path
-from geometry.design.origin_words import listed
+from geometry.design.measures import measure, measures, put_path
+from geometry.design.origin_words import distances, figures, listed
 from geometry.design.trade_words import PAIRS, in_trade_words
 from geometry.judge.check import check
-from tests.designs import example_design
+from tests.designs import example_design, sure
 
 if TYPE_CHECKING:
     from geometry.design.units import Unit
@@ -69,3 +69,15 @@ def test_card_findings_and_cures_use_them(unit: Unit, wrench: str, metal: str) -
 
 def test_a_list_in_a_sentence():
     assert [listed(words) for words in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == ["", "a", "a and b", "a, b and c"]
+
+
+def test_the_pattern_s_distances_in_words_and_in_figures():
+    """The trade's four-bolt pattern (common practice): 12 7/8 in and 9 7/8 in apart, 3/4 in pitch, 8 in down."""
+    design = example_design()
+    keys = ("rows.half_spacing", "lower.half_spacing", "rows.pitch", "lower.slots.0.0")
+    rows = [sure(measure(design, f"mounts.0.bracket.{key}")) for key in keys]
+    assert distances(design, rows) == (
+        "upper holes 12 7/8 in apart, lower holes 9 7/8 in apart, one 3/4 in below the other, "
+        "highest place of a lower bolt 8 in below the top hole"
+    )
+    assert figures(design, rows) == "12 7/8, 9 7/8, 3/4 and 8 in"

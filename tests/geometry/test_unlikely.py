@@ -208,6 +208,16 @@ def test_a_value_that_is_not_known_any_more_is_not_asked_about():
     assert enter_value(odd, sure(measure(odd, "transom.rake")), 14.0).sure_of == {}
 
 
+def test_a_note_of_a_motor_s_reading_is_that_motor_s():
+    """A shaft of 30 in on the second motor of two: the note is named by it. A rake of 40° is the boat's."""
+    design = changed(twin_design(), mounts__1__leg=30 * IN, transom__rake=40.0)
+    notes = {each.rests[0]: each for each in check(design).findings if each.check == "reading"}
+    assert notes["mounts.1.leg"].mounts == (1,)
+    assert notes["mounts.1.leg"].at.startswith("starboard motor / ")
+    assert notes["transom.rake"].mounts == ()
+    assert notes["transom.rake"].at.startswith("boat / ")
+
+
 def test_a_note_says_what_is_unlikely_and_what_to_do():
     """Port 9 in and starboard 12: the sentence is the finding's, and its cure is to read or to confirm."""
     design = typed(START, transom__rake="22")

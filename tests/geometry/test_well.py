@@ -8,6 +8,7 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Block
+from geometry.design.corner_names import corner_name
 from geometry.design.design import Reading
 from geometry.solid.clearances import body_clearance
 from geometry.solid.discs import Disc
@@ -178,3 +179,15 @@ def test_what_is_not_measured_is_named(gone, key):
     with pytest.raises(Unmeasured) as missing:
         space(changed(example_design(), **{gone: None}))
     assert missing.value.key == key
+
+
+@pytest.mark.parametrize(("depths", "name"), [
+    ((-200.0, -230.0, -210.0), "Deepest point of the floor"), ((-230.0, -200.0, -210.0), "Well corner 3"),
+    ((-230.0, -230.0, -230.0), "Well corner 3"),
+])  # fmt: skip
+def test_a_middle_corner_is_the_deepest_point_only_where_it_is(depths, name):
+    """A well of five corners: its tops, two floor corners and one between them."""
+    port, middle, starboard = depths
+    profile = ((-320.0, 0.0), (-300.0, port), (0.0, middle), (300.0, starboard), (320.0, 0.0))
+    assert corner_name(profile, 2) == name
+    assert [corner_name(profile, index) for index in (0, 4)] == ["Well's top at port", "Well's top at starboard"]

@@ -27,7 +27,7 @@ from geometry.solid.clearances import axes_gap
 from geometry.solid.placed_bolts import bolts
 from geometry.zones import pair_zone as zoning
 from geometry.zones import pattern_zone as pattern_zoning
-from geometry.zones.centred_motor import bodies_of, centred
+from geometry.zones.centred_motor import bodies_of, centred, longest_thread_end
 from geometry.zones.pair_zone import pair_zone, zones
 from tests.designs import changed, roomy, sure
 
@@ -367,3 +367,14 @@ def test_the_quick_look_at_two_bolts_leaves_out_no_body_that_is_near(drop):
     assert abs(nearest) < 8.0
     left = pattern_zoning._gap_between_bolts(case, 1, shapely.box(0, 0, 1, 1))
     assert left.is_empty == (nearest < 2.0)
+
+
+def test_no_place_of_a_bolt_has_a_longer_thread_end_than_the_longest():
+    """On a tapered transom another stock length is chosen place by place. Every millimetre is tried; 1 mm is never reached."""
+    design = changed(roomy(), transom__thickness__low=64.0)
+    longest = sure(longest_thread_end(bolts(design)[0])).end
+    ends = []
+    for place in range(-350, -20):
+        body = bolts(at(design, (0.0, float(place))))[0].body("thread_end")
+        ends += [] if body is None else [body.end]
+    assert longest - 1.0 < max(ends) <= longest + 1e-6

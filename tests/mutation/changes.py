@@ -19,6 +19,7 @@ _TURNED: dict[type[ast.cmpop], type[ast.cmpop]] = {
     ast.Lt: ast.Gt, ast.Gt: ast.Lt, ast.LtE: ast.GtE, ast.GtE: ast.LtE, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
     ast.In: ast.NotIn, ast.NotIn: ast.In, ast.Is: ast.IsNot, ast.IsNot: ast.Is,
 }  # fmt: skip
+_TOLERANCES = {"CLOSE", "_EXACT"}
 _SIGN: dict[type[ast.operator], type[ast.operator]] = {ast.Add: ast.Sub, ast.Sub: ast.Add}
 _CALLS = {"min": "max", "max": "min", "any": "all", "all": "any", "ceil": "floor", "floor": "ceil", "sin": "cos", "cos": "sin"}
 _PAIRS = (("port", "starboard"), ("upper", "lower"), ("left", "right"), ("top", "bottom"), ("inner", "outer"),
@@ -163,8 +164,17 @@ def _constants(node: ast.expr) -> Iterator[ast.expr]:
 def _signs(node: ast.expr) -> Iterator[ast.expr]:
     if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
         yield node.operand
-    if isinstance(node, ast.BinOp) and type(node.op) in _SIGN and not any(map(_is_text, (node.left, node.right))):
+    if not isinstance(node, ast.BinOp) or type(node.op) not in _SIGN:
+        return
+    if not any(map(_is_text, (node.left, node.right))) and not _is_tolerance(node.right):
         yield ast.BinOp(node.left, _SIGN[type(node.op)](), node.right)
+
+
+def _is_tolerance(node: ast.expr) -> bool:
+    """Return whether this is what a comparison allows: with the other sign it moves a border by as little."""
+    if isinstance(node, ast.Constant):
+        return isinstance(node.value, float) and 0.0 < node.value <= TOLERANCE
+    return isinstance(node, ast.Name) and node.id in _TOLERANCES
 
 
 def _is_text(node: ast.expr) -> bool:

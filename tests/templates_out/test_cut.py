@@ -276,6 +276,10 @@ def test_the_detail_stays_in_its_ring(name):
             case _:
                 points = (mark.at,)
         assert all(math.dist(centre, at) <= RADIUS + 0.01 for at in points)
+    (small,), (tether,) = of(marks, Circle, "detail place"), of(marks, Line, "detail place")
+    assert math.dist(tether.a, small.centre) == pytest.approx(small.radius, abs=1e-6)
+    assert math.dist(tether.b, centre) == pytest.approx(RADIUS, abs=1e-6)
+    assert math.dist(small.centre, centre) == pytest.approx(small.radius + math.dist(tether.a, tether.b) + RADIUS, abs=1e-6)
     assert any(text.text.startswith("Detail, ") and text.text.endswith(" times the size") for text in texts(marks))
     assert len([text for text in texts(marks) if text.bold]) == 1
 
@@ -291,6 +295,17 @@ def test_what_the_ring_keeps_of_a_shape_is_what_is_in_its_circle(x, y, across, u
     assert sum(shapely.Polygon(piece).area for piece in kept) == pytest.approx(wanted, abs=0.5)
 
 
+def test_the_well_is_washed_from_its_floor_to_the_top():
+    """A place 50 mm in front of the inner face and 100 mm down is in it, one 20 mm under its floor is not."""
+    design = example_design()
+    view, marks = cut(design)
+    plane = plane_of(design, "starboard", 0)
+    rings = [mark for mark in of(marks, Path, "well") if mark.fill == "well"]
+    shape = shapely.union_all([shapely.Polygon(mark.points) for mark in rings])
+    for w, inside in ((-100.0, True), (-230.0, True), (-270.0, False)):
+        assert shape.contains(shapely.Point(view.to_paper(plane.inside(w, 50.0)))) == inside
+
+
 def test_the_floor_s_depth_has_an_extension_line_at_each_end():
     """One is level with the inside top edge, one with the floor, both along the floor's normal from the inner face."""
     design = example_design()
@@ -301,6 +316,14 @@ def test_the_floor_s_depth_has_an_extension_line_at_each_end():
     for w in (top, floor):
         start, away = (view.to_paper(plane.inside(w, n)) for n in (0.0, 14.0 / view.scale))
         assert any(to_segment(start, (line.a, line.b)) < 1.5 and to_segment(away, (line.a, line.b)) < 0.3 for line in lines)
+
+
+@pytest.mark.parametrize("name", ["example", "standard drop", "plated"])
+def test_figures_are_painted_over_what_is_filled(name):
+    """A figure's light patch hides the lines under it. Which wrong program this catches: one that hatches over its figures."""
+    marks = cut(variants()[name])[1]
+    filled = [index for index, mark in enumerate(marks) if isinstance(mark, Hatch) or getattr(mark, "fill", None)]
+    assert max(filled) < min(index for index, mark in enumerate(marks) if isinstance(mark, Text) and mark.part)
 
 
 def test_an_overlap_wider_than_the_ring_has_no_detail():

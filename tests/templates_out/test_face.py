@@ -383,3 +383,14 @@ def test_an_extension_line_starts_on_the_dimension_s_side_of_its_hole():
     for a, b in level:
         near = [u for u, v in holes if abs(v - a[1]) < 1e-6]
         assert not [u for u in near if min(a[0], b[0]) - 1e-6 <= u <= max(a[0], b[0]) + 1e-6]
+
+
+def test_what_goes_under_the_lines_is_over_the_wood_and_under_everything_else():
+    """The zone's wash hides no hole, no washer and no bracket, and the wood does not hide it."""
+    design = example_design()
+    wash = Path(((10.0, 10.0), (20.0, 10.0), (20.0, 20.0)), True, None, "new wash", "zone")
+    marks = face_marks(check(design), fit(work_rect(design), WIDE, HIGH), under=(wash,))
+    at = marks.index(wash)
+    grounds = [number for number, mark in enumerate(marks) if isinstance(mark, Path) and mark.fill in ("wood", "well")]
+    lines = [number for number, mark in enumerate(marks) if mark.part.startswith(("lower port", "bracket", "centreline"))]
+    assert max(grounds) < at < min(lines)

@@ -20,6 +20,7 @@ from templates_out.drawing.marks import Line, Path, Text
 from templates_out.isometric.bodies import Prism, Sheet, Trace, bodies
 from templates_out.isometric.hidden_lines import SLACK, visible
 from templates_out.isometric.isometric_marks import LEVEL, Turn, isometric_marks
+from tests.designs import example_design
 
 FROM_OUTSIDE, FROM_INSIDE = Turn(180.0, 20.0), Turn(0.0, 40.0)
 
@@ -189,3 +190,13 @@ def test_without_a_rake_there_is_no_picture_and_without_a_floor_the_rest_is_draw
 def test_the_eye_goes_round_and_does_not_go_over_the_top():
     assert Turn(350.0, 80.0).by(20.0, 20.0) == Turn(10.0, 90.0)
     assert Turn(10.0, -80.0).by(-20.0, -20.0) == Turn(350.0, -90.0)
+
+
+def test_the_transom_s_outer_face_goes_through_the_datum_and_leans_by_the_rake():
+    """(u, v) is at x = -v·sin 14° ahead, z = v·cos 14° up; the inner rim is 44 mm square to it."""
+    design = example_design()
+    transom = next(piece for piece in bodies(design) if isinstance(piece, Prism) and piece.part == "transom")
+    sine, cosine = math.sin(math.radians(14.0)), math.cos(math.radians(14.0))
+    wanted = [(-v * sine, u, v * cosine) for u, v in design.transom.outline]
+    assert sorted(transom.near) == [pytest.approx(spot, abs=1e-9) for spot in sorted(wanted)]
+    assert {round(x * cosine + z * sine, 6) for x, _, z in transom.far} == {44.0}

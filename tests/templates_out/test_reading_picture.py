@@ -12,7 +12,7 @@ from assets import design_names
 from geometry.design.edits import set_units
 from geometry.design.measures import measures, put_path
 from geometry.design.starts import blank, starts
-from templates_out.drawing.marks import Circle, Line, Path, Text
+from templates_out.drawing.marks import Arc, Circle, Line, Path, Text
 from templates_out.views import tools_in_use as tools
 from templates_out.views.group_pictures import list_picture, pattern_picture
 from templates_out.views.reading_picture import reading_picture
@@ -109,14 +109,17 @@ def test_second_ways_and_pilots_have_their_tools_and_a_figure(key):
 
 
 def test_a_washer_that_rocks_is_drawn_on_the_flat_land_and_the_rule_ends_at_its_middle():
-    """On paper the rule from the pilot is as long as the distance, by the scale of the picture: 2 mm more is drawn longer."""
-    lengths = []
-    for drop in (165.1, 155.1):
+    """On paper the rule is as long as the distance. The hole, 44 mm through the wood, is next to it in the same scale.
+
+    The hole comes out 215.9 mm down, or 205.9. The flat land is at 237.108 (247.000 less 12 cot 50.5°), the washer's middle
+    19.05 above it. So the rule is 2.158 mm long, or 12.158, within 0.09.
+    """
+    for drop, length in ((165.1, 2.158), (155.1, 12.158)):
         marks = reading_picture(changed(example_design(), mounts__0__drop=drop), "mounts.0.second.pilot_lower_port", 90.0, 60.0)
         rule = max((m for m in marks if isinstance(m, Line) and m.part == "tool" and m.pen.weight == 1.0),
                    key=lambda m: math.dist(m.a, m.b))  # fmt: skip
-        lengths.append(math.dist(rule.a, rule.b))
-    assert lengths[1] > lengths[0] + 1.0
+        hole = next(m for m in marks if isinstance(m, Line) and m.part == "tool" and m.pen == tools.BODY)
+        assert math.dist(rule.a, rule.b) / math.dist(hole.a, hole.b) == pytest.approx(length / 44.0, abs=0.002)
 
 
 def test_calipers_have_a_jaw_at_each_end_of_the_size_and_a_beam_across():
@@ -133,3 +136,13 @@ def test_a_picture_puts_usual_sizes_only_where_nothing_is_known(name: str) -> No
     moved = tuple(replace(mount, offset=17.0 + number) for number, mount in enumerate(design.mounts))
     moved_design = replace(design, mounts=moved)
     assert sketched(moved_design) == moved_design
+
+
+@pytest.mark.parametrize(("first", "second", "low", "high"), [
+    (30.0, 100.0, 30.0, 100.0), (100.0, 30.0, 30.0, 100.0), (350.0, 20.0, 350.0, 380.0), (20.0, 350.0, -10.0, 20.0),
+])  # fmt: skip
+def test_the_arc_of_an_angle_goes_the_short_way_round(first: float, second: float, low: float, high: float) -> None:
+    (arc,) = tools.angle((1.0, 2.0), 5.0, first, second)
+    assert isinstance(arc, Arc)
+    assert (arc.centre, arc.radius) == ((1.0, 2.0), 5.0)
+    assert (arc.start, arc.end) == pytest.approx((low, high))

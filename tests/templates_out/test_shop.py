@@ -17,7 +17,7 @@ from geometry.design.trade_words import in_trade_words
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.words import figure_of
-from geometry.solid.placed_bolts import bolts
+from geometry.solid.placed_bolts import OwnHole, bolts
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.marks import Circle, Path, Text
 from templates_out.drawing.pdf import pdf_bytes
@@ -134,6 +134,19 @@ def test_check_distances_come_from_unrounded_places():
         "Check from centre to centre: upper pair 12-7/8 in (327 mm), lower pair 9-7/8 in (250.8 mm), "
         "each side 6-43/64 in (169.4 mm), each diagonal 13-3/32 in (332.8 mm)."
     )
+
+
+def test_each_side_and_each_diagonal_is_its_own_where_holes_are_off_their_plan():
+    """By hand: hypot(40, 160) = 164.924, hypot(32, 156) = 159.248, hypot(288, 156) = 327.536, hypot(280, 160) = 322.490."""
+    places = ((-160.0, -50.0), (160.0, -50.0), (-120.0, -210.0), (128.0, -206.0))
+    planned = zip(bolts(example_design()), places, strict=True)
+    said = says._distances([replace(bolt, own=OwnHole(at, None, None)) for bolt, at in planned], "mm").replace(NBSP, " ")
+    assert "upper pair 320 mm" in said
+    assert "lower pair 248 mm" in said  # hypot(248, 4) = 248.03
+    assert "port side 164.9 mm" in said
+    assert "starboard side 159.2 mm" in said
+    assert "upper port to lower starboard 327.5 mm" in said
+    assert "the other diagonal 322.5 mm" in said
 
 
 def test_the_step_between_the_edges_is_said():
@@ -571,6 +584,9 @@ def test_pictures_alone():
             assert all(0 <= x <= page.width and 0 <= y <= page.height for x, y in text_box(text))
     assert {"PORT", "STARBOARD", "seen from astern"} <= set(said([face]))
     assert {"aft", "forward"} <= set(said([cut]))
+    assert "Cut through the port bolts, seen from starboard" in said([cut])
+    clamped = view_pages(check(replace(example_design(), mounts=(clamp_on_mount(),))))[1]
+    assert "Cut through the transom, seen from starboard" in said([clamped])
     assert of(face.marks, Path, "bracket:0")
     for page in (face, cut):
         head = next(text for text in texts(page.marks) if text.bold and text.size == 4.2)

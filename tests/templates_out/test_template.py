@@ -17,6 +17,7 @@ from templates_out.drawing.labels import Ground, apart, thing
 from templates_out.drawing.marks import Circle, Line, Path, Pen, Text
 from templates_out.drawing.printer import Stretch
 from templates_out.drawing.transforms import text_box
+from templates_out.faces.check_lines import check_marks, checks
 from templates_out.faces.hole_marks import old_places
 from templates_out.faces.on_face import on_face
 from templates_out.layout.needs import needs
@@ -94,6 +95,16 @@ def test_hidden_floor_old_holes_and_bracket_are_where_the_design_puts_them() -> 
 
 def old_upper(name: str, u: float) -> OldHole:
     return OldHole(name=f"old {name}", at=(u, -50.8), diameter=12.7, state="open", plug_diameter=None, reuse=True)
+
+
+def test_one_more_corner_in_a_level_floor_changes_no_printed_line() -> None:
+    """The flat land over two floor edges in one line is one height, all the way across."""
+    profile = ((-320.0, 0.0), (-300.0, -236.03), (10.0, -236.03), (300.0, -236.03), (320.0, 0.0))
+    face = on_face(changed(example_design(), well__profile=profile), Stretch())
+    (floor,), (land,) = face.floor, face.land
+    for run, corner in ((floor, (10.0, -247.0)), (land, (10.0, -237.108))):
+        assert {round(v, 3) for _, v in run} == {round(run[0][1], 3)}
+        assert any(math.dist(at, corner) < 0.001 for at in run)
 
 
 def test_a_reused_hole_has_a_target_ring_and_neither_dot_nor_pilot() -> None:
@@ -192,6 +203,21 @@ def test_the_words_of_an_old_hole_are_next_to_it() -> None:
         words = shapely.union_all([shapely.Polygon(text_box(mark)) for mark in place if isinstance(mark, Text)])
         away = shapely.Point(old.at).distance(words)
         assert old.reach - 0.5 < away < math.sqrt(2) * (old.reach + 36.0)
+        for leader in (mark for mark in place if isinstance(mark, Line)):  # from the words straight to the hole's rim
+            assert math.dist(leader.b, old.at) == pytest.approx(old.radius + 1.3, abs=1e-6)
+            assert math.dist(leader.a, old.at) == pytest.approx(math.dist(leader.a, leader.b) + old.radius + 1.3, abs=1e-6)
+
+
+def test_each_distance_to_check_has_an_arrow_at_both_ends_that_points_along_its_line() -> None:
+    """The tip is at the line's end, and the rest of the arrow is on the line's own side of it."""
+    for check_ in checks(on_face(example_design(), Stretch()).holes):
+        line, first, second = check_marks(check_)
+        assert isinstance(line, Line)
+        for arrow, tip, other in ((first, line.a, line.b), (second, line.b, line.a)):
+            assert isinstance(arrow, Path)
+            assert math.dist(arrow.points[0], tip) < 1e-6
+            backs = [math.dist(at, other) for at in arrow.points[1:]]
+            assert max(backs) < math.dist(tip, other) - 1.5
 
 
 @pytest.mark.parametrize(("across", "up", "titled", "amiss"), [
