@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLa
 from app.canvas.detail_ring import DetailRing
 from app.canvas.drawing import Drawing
 from app.canvas.first_side import tightest_side
+from app.canvas.pen import paint_in
 from app.tools.handles import figure_under
 from app.ui.basic_widgets import Button, ground, shows_focus, wide, words
 from app.ui.palette import of
@@ -137,6 +138,16 @@ class CutCanvas(Drawing):
 
         return ghost_marks(checked, view, self.side, self.view_state.mount, self.other, taken)
 
+    def ghost(self) -> tuple[Mark, ...]:
+        """Return the ghost of the design under pointer or focus: a rung, a fit, a cure."""
+        if self.view_state.ghost is None or self.checked is None or self.view is None:
+            return ()
+        from app.canvas.ghost_overlay import cut_ghost
+
+        return cut_ghost(
+            self.checked, self.view_state.ghost, self.view, self.side, self.view_state.mount, self.ring.place()
+        )  # fmt: skip
+
     def match(self, scale: float) -> None:
         """Take the face's scale, if the work still fits and nobody has zoomed here."""
         self._face_scale = scale
@@ -188,7 +199,8 @@ class CutCanvas(Drawing):
         return figure_under(self.sheet_marks(), at)
 
     def paint_over(self, painter: QPainter, board: QRect) -> None:
-        """Paint the ring, and the frame of the focus."""
+        """Paint the ghost of another place, the ring, and the frame of the focus."""
+        paint_in(painter, board, self.ghost(), of(self))
         self.ring.paint(painter, board, of(self))
         if shows_focus(self):
             painter.setPen(QPen(of(self)["new"], 2))

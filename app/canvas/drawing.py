@@ -21,7 +21,7 @@ from app.canvas.ink import ink_region
 from app.canvas.pen import SCREEN
 from app.canvas.picture_cache import CachedLayer
 from app.canvas.view_motion import NOTCH, fitted, pushed, zoomed
-from app.document.view_state import ViewState
+from app.document.view_state import ViewState, only_ghost_differs
 from app.ui.palette import of
 
 if TYPE_CHECKING:
@@ -94,6 +94,10 @@ class Drawing(QWidget):
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design. A step of a drag that changes nothing, as most small ones do, is not drawn again."""
         if self.dragging and checked is self.checked and view_state is self.view_state:
+            return
+        if checked is self.checked and self._marks is not None and only_ghost_differs(view_state, self.view_state):
+            self.view_state = view_state  # a ghost is painted over the sheet, which stays
+            self.update()
             return
         before, same_view = self._marks, self.dragging and view_state is self.view_state
         self.checked, self.view_state = checked, view_state

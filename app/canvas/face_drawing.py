@@ -169,7 +169,7 @@ class FaceDrawing(Drawing):
         hover, chosen = self._hover, self.view_state.chosen
         lit = lit_marks(self.marks(), {hover, chosen} - {""} if not self._hand.busy else set(), self.view_state.flash)
         over = corner_numbers(checked.design, self.view_state, view), self.tools.marks(view), self.zone.over(view)
-        for marks in (lit, *over, self._ghost(checked.design, view)):
+        for marks in (lit, *over, self._ghost(checked, view)):
             paint_in(painter, board, marks, colours)
         for grip in self._handles(checked.design, {hover, chosen}):
             paint_handle(painter, self.place_of(view.to_paper(grip.at)), colours, full=grip.part == chosen)
@@ -198,12 +198,12 @@ class FaceDrawing(Drawing):
             if (grip.kind == "saddle" and bracket) or (grip.part in parts and grip.kind in CORNERS)
         )  # fmt: skip
 
-    def _ghost(self, design: Design, view: Viewport) -> tuple[Mark, ...]:
+    def _ghost(self, checked: Checked, view: Viewport) -> tuple[Mark, ...]:
         if self.view_state.ghost is None:
             return ()
-        from app.canvas.ghost_overlay import ghost_marks
+        from app.canvas.ghost_overlay import face_ghost
 
-        return ghost_marks(design, self.view_state.ghost, view)
+        return face_ghost(checked, self.view_state.ghost, view, self.view_state.mount)
 
     def paint_round(self, painter: QPainter) -> None:
         """Paint the rulers."""

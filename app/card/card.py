@@ -5,6 +5,7 @@ One section is open at a time; its entries can be typed in either unit.
 
 from __future__ import annotations
 
+from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -246,6 +247,7 @@ class Card(QWidget):
         entry.typed.connect(lambda key, text: self._typed(key, text, entry.edge))
         entry.focused.connect(self._light)
         entry.stepped.connect(self._step)
+        entry.step_hinted.connect(self._hint_step)
         entry.step_ended.connect(self._end_step)
         entry.confirmed.connect(self._confirm)
         entry.gone_on.connect(self._go_on)
@@ -346,9 +348,18 @@ class Card(QWidget):
             called = typing.label(changed, key, self._design)
             self._stepping = "", ""  # an entry that is not there any more loses the hand while it is shown
             self.previewed.emit(changed)
+            self._design = changed  # where the focus is elsewhere, the card itself is shown later
             self._stepping = key, called
             if self.entry(key) is None:
                 self._end_step(key)
+
+    def _hint_step(self, key: str, way: int) -> None:
+        """Show where a step would put the holes, while the pointer is on its arrow."""
+        changed = None
+        if way and self._design is not None and key:
+            with suppress(OwnerError):  # at its end there is no further step
+                changed = typing.stepped(self._design, key, way)
+        self._hint(None if changed == self._design else changed)
 
     def _end_step(self, key: str) -> None:
         (stepped, called), self._stepping = self._stepping, ("", "")

@@ -30,9 +30,13 @@ class NextStepTracker:
         self._asked: _Asked | None = None
         self._next: Next | None = None
 
+    def shows(self, checked: Checked) -> bool:
+        """Return whether a checked design is the one that is shown."""
+        return self.checked is not None and checked.design is self.checked.design
+
     def show_checked(self, checked: Checked, view_state: ViewState) -> bool:
         """Take another checked design, or the same with another view state; return whether it is another boat or motor."""
-        same = self.checked is not None and checked.design is self.checked.design
+        same = self.shows(checked)
         if not same:
             self.checked, self.sure = checked, False
         if not same or view_state.mount != self.view_state.mount:
@@ -46,7 +50,7 @@ class NextStepTracker:
 
     def show_doubts(self, checked: Checked) -> bool:
         """Take the same findings with their chances; return whether they belong to it."""
-        fits = self.checked is not None and checked.design is self.checked.design
+        fits = self.shows(checked)
         if fits:
             self.checked, self.sure = checked, True
         return fits

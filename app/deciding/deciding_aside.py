@@ -1,4 +1,4 @@
-"""The right margin: the cut over the findings; in their place, while something is to be decided, a panel for it."""
+"""The findings below the cut; in their place, while something is to be decided, a panel for it. The cut stays in sight."""
 
 from __future__ import annotations
 
@@ -86,7 +86,7 @@ class Panels(FittedStack):
 
 
 class Aside(FittedStack):
-    """Cut and findings, or what is to be decided.
+    """The findings, or what is to be decided.
 
     Signals:
         revealed: a panel has come in their place.
@@ -116,10 +116,10 @@ class Aside(FittedStack):
 
     @property
     def open_parts(self) -> tuple[QWidget, ...]:
-        """The panels in the place of cut and findings; none while those are there."""
+        """The panels in the place of the findings; none while those are there."""
         return (self.panels,) if self.currentIndex() == 1 else ()
 
-    def leave(self, _part: str) -> None:
-        """Go back to cut and findings: one of them is asked for by its name."""
-        if self._view_state.deciding in (FIT, LOW_ENOUGH):
+    def leave(self, part: str) -> None:
+        """Go back to the findings where they are asked for by their name, and a panel is in sight in their place."""
+        if part == "findings" and self.isVisible() and self._view_state.deciding in (FIT, LOW_ENOUGH):
             self.panels.view_changed.emit(replace(self._view_state, deciding="", ghost=None))

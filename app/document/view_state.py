@@ -49,3 +49,10 @@ class ViewState(msgspec.Struct, frozen=True):
     kept: tuple[Placement, ...] = ()
     again: tuple[str, ...] = ()
     passed: tuple[str, ...] = ()
+
+
+def only_ghost_differs(first: ViewState, second: ViewState) -> bool:
+    """Return whether two view states differ in their ghosts alone."""
+    if first.ghost is second.ghost:
+        return False
+    return msgspec.structs.replace(first, ghost=None) == msgspec.structs.replace(second, ghost=None)

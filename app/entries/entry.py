@@ -10,12 +10,16 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QSizePolicy, QVBo
 
 from app.entries.field import Field
 from app.entries.field_words import origin_word
+from app.entries.step_arrows import StepArrows
 from app.ui.basic_widgets import StateMark, recolour, unbroken, words
 from app.ui.typography import sized
 
 if TYPE_CHECKING:
     from app.entries.entry_text import Line
     from geometry.design.design import Edge
+
+
+_STEPPED = (".drop", ".row")  # the ends of the keys whose entries have arrows: drop and height
 
 
 class Entry(QWidget):
@@ -26,6 +30,7 @@ class Entry(QWidget):
         confirmed: key; the word `guess`, `to buy` or `sure?` was clicked. read_with: (key, what with).
         counted_as: (key, origin).
         read_to: (key, edge); another edge was chosen for a reading.
+        step_hinted: (key, direction) of the step under the pointer; direction 0 afterwards.
     """
 
     typed = Signal(str, str)
@@ -37,6 +42,7 @@ class Entry(QWidget):
     read_with = Signal(str, str)
     counted_as = Signal(str, str)
     read_to = Signal(str, str)
+    step_hinted = Signal(str, int)
 
     def __init__(self) -> None:
         super().__init__()
@@ -49,7 +55,11 @@ class Entry(QWidget):
         row = self._row = QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
-        row.addWidget(self._name, 1)
+        self._first = QHBoxLayout()
+        self._first.setSpacing(0)
+        self._first.addWidget(self._name, 1)
+        self._arrows: StepArrows | None = None
+        row.addLayout(self._first, 1)
         row.addWidget(self.field, 0, Qt.AlignmentFlag.AlignRight)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 2, 0, 2)
@@ -78,6 +88,7 @@ class Entry(QWidget):
         self.field.setAccessibleName(line.name)
         self._spoken = f"{line.how} {line.note or (line.origin if line.edit else '')}".strip()
         self._show_note(line.note)
+        self._show_arrows(shown=line.key.endswith(_STEPPED))
         self.field.setReadOnly(line.origin == "calculated" or line.shape)
         edge = self.edge if line.edge and line.origin == "not known" else line.edge  # chosen before the reading is typed
         shown = "unlikely" if line.unlikely else line.origin
@@ -89,6 +100,27 @@ class Entry(QWidget):
         if not self.field.pending:
             self._problem = ""
         self._unfold(open_=self.field.hasFocus() or self.field.pointed)
+
+    @property
+    def arrows(self) -> StepArrows | None:
+        """The two arrows of an entry that moves holes; None for all others."""
+        return self._arrows
+
+    def _show_arrows(self, *, shown: bool) -> None:
+        """Show the arrows of an entry that moves holes. They are made when they are first wanted."""
+        if shown and self._arrows is None:
+            self._arrows = StepArrows()
+            self._arrows.hinted.connect(lambda way: self.step_hinted.emit(self.key, way))
+            self._arrows.stepped.connect(self._step)
+            self._arrows.step_ended.connect(lambda: self.step_ended.emit(self.key))
+            self._first.addWidget(self._arrows)
+        if self._arrows is not None:
+            self._arrows.setVisible(shown)
+
+    def _step(self, way: int) -> None:
+        """Take a step that an arrow shows, with the focus in the field: its keys go on from there."""
+        self.field.setFocus(Qt.FocusReason.MouseFocusReason)
+        self.stepped.emit(self.key, way)
 
     def _show_note(self, note: str) -> None:
         """Show where an assumption is from, always below its field."""

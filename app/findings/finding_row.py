@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.findings.finding_head import LEFT, RIGHT, FindingHead
 from app.ui.basic_widgets import Button, ground, unbroken, words
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 _LINES = 2  # the lines of text of an open finding
 _PADDING = 12  # px: the air at each side of a link's word
+_LOW, _HIGH, _LEAST = 30, 46, 120  # px: a button of one line, of two, and the least room for it
 _MORE, _SUMS, _LESS = "More", "The sums", "Less"
 
 
@@ -94,27 +95,50 @@ class ShortText(QLabel):
         return round(high / metrics.lineSpacing())
 
 
+class CureButton(Button):
+    """The button of a cure. Words that are too long for its place take two lines."""
+
+    def __init__(self) -> None:
+        super().__init__("", high=_LOW)
+
+    def fit(self, room: int) -> None:
+        """Take one line or two, in a place as wide as ``room`` [px]."""
+        needs = self.sizeHint().width()
+        self.setFixedSize(min(needs, room), _LOW if needs <= room else _HIGH)
+
+
 class _Body(QWidget):
-    """The two lines, the cure's button, and all the rest one press away."""
+    """The two lines, the cure's button, and all the rest one press away: next to the button, or below it."""
 
     def __init__(self) -> None:
         super().__init__()
         self.short, self.whole = ShortText(), words(role="soft", wrap=True)
         self.whole.setContentsMargins(LEFT, 0, RIGHT, 6)
-        self.button, self.more = Button("", high=30), Link(_MORE)
+        self.button, self.more = CureButton(), Link(_MORE)
         self.foot = QWidget()
-        self._row = row = QHBoxLayout(self.foot)
+        self._row = row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self.foot)
         row.setSpacing(0)
-        row.addWidget(self.button)
-        row.addWidget(self.more)
-        row.addStretch(1)
+        row.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
+        row.addWidget(self.more, 1, Qt.AlignmentFlag.AlignLeft)
         self.show_button(shown=False)
         stack(self, self.short, self.whole, self.foot)
-
 
     def show_button(self, *, shown: bool) -> None:
         """Show the cure's button, or begin with the words where it would be."""
         self.button.setVisible(shown)
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
+        """Lay button and words again in the new width."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        room, shown = self.width() - LEFT - RIGHT, not self.button.isHidden()
+        self.button.fit(max(room, _LEAST))
+        beside = self.button.width() + self.more.sizeHint().width() <= room + RIGHT
+        direction = QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom
+        self._row.setDirection(direction)
         self._row.setContentsMargins(LEFT if shown else LEFT - _PADDING, 0, 4, 6)
 
 
@@ -171,7 +195,6 @@ class FindingRow(QWidget):
             button = self._opened().button
             button.setText(cure.button)
             button.setAccessibleName(f"{cure.button}: for {self.head.line.name}")
-            button.updateGeometry()
         if self._body is not None:
             self._body.show_button(shown=cure is not None)
             self._show_more()

@@ -11,7 +11,7 @@ from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from app.card.next_step_tracker import NextStepTracker
-from app.document.view_state import ViewState
+from app.document.view_state import ViewState, only_ghost_differs
 from app.findings.finding_head import FoldHead
 from app.findings.finding_row import FindingRow, stack
 from app.findings.glance_lines import GlanceLine, glance_lines, group_title, least_room
@@ -52,8 +52,8 @@ class FindingsPanel(QWidget):
         self._next: Design | None = None  # the design after the next step's cure
         self._hopeless = False  # whether no row or drop clears
         self._cure: Cure | None = None
-        self._sought = False  # whether the open line's cure was looked for
-        self._flip = ""  # what would turn the open line
+        self._sought = ""  # key of the line whose cure was looked for; another may be open by now
+        self._flip = self._turned = ""  # what would turn a line, and that line's key
         self._turning = TimeSlicer(self)
         self._turning.done.connect(self._show_flip)
         self._lines: tuple[GlanceLine, ...] = ()
@@ -78,8 +78,11 @@ class FindingsPanel(QWidget):
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the findings of a checked design; their cures and chances come once it has rested."""
+        if only_ghost_differs(view_state, self._view_state) and self._tracker.shows(checked):
+            self._view_state = view_state
+            return
         if self._tracker.show_checked(checked, view_state):
-            self._cure, self._next, self._sought, self._hopeless = None, None, False, False
+            self._cure, self._next, self._sought, self._hopeless = None, None, "", False
             self._flip = ""
             self._turning.stop()
         self._view_state = view_state
@@ -124,7 +127,8 @@ class FindingsPanel(QWidget):
             return
         before, self._next, self._hopeless = self._next, step.design, step.opens == FIT
         self._refresh()
-        if not self._sought or self._next is not before:
+        opened = self._opened()
+        if self._next is not before or (opened is not None and opened.key != self._sought):
             self._seek()
 
     def _refresh(self) -> None:
@@ -136,8 +140,10 @@ class FindingsPanel(QWidget):
         clear = tuple(line for line in self._lines if line.group == "clear")
         shown = self._lines[: len(self._lines) - len(clear)], clear if self._unfolded else ()
         opened = self._opened()
+        cure = self._cure if opened is not None and opened.key == self._sought else None
+        flip = self._flip if opened is not None and opened.key == self._turned else ""
         for pool, lines in zip(self._pools, shown, strict=True):
-            pool.fill(lines, opened, self._flip, self._cure, titled=lines is not clear)
+            pool.fill(lines, opened, flip, cure, titled=lines is not clear)
         self._empty.setVisible(not self._lines)
         if not self._lines and self._tracker.step is not None:
             following = self._tracker.step.title
@@ -201,7 +207,8 @@ class FindingsPanel(QWidget):
         """Look for the open line's cure."""
         from geometry.decide.cures import cure, improves
 
-        opened, self._cure, self._sought = self._opened(), None, True
+        opened, self._cure = self._opened(), None
+        self._sought = "" if opened is None else opened.key
         checked = self._tracker.checked
         if checked is not None and opened is not None:
             known = self._next is not None and improves(self._next, opened.first)  # by the next step: one advice is enough
@@ -213,6 +220,7 @@ class FindingsPanel(QWidget):
         from geometry.doubt.flips import seeking
 
         opened, self._flip = self._opened(), ""
+        self._turned = "" if opened is None else opened.key
         self._turning.stop()
         if self._tracker.checked is not None and self._tracker.sure and opened is not None:
             self._turning.start(seeking(self._tracker.checked, opened.first))

@@ -23,6 +23,8 @@ from geometry.tables.known import origin
 from geometry.tables.trade import DEFAULT_LIMITS, is_default
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from geometry.design.design import Design
     from geometry.design.units import Unit
     from geometry.judge.findings import Checked, State
@@ -98,11 +100,16 @@ def guess_words(checked: Checked) -> str:
 
 def spare_words(checked: Checked | None) -> str:
     """Say the smallest clearance inside in two words, next to a live figure: "clear 5/8 in"."""
-    values = [f.value for f in checked.findings if CHECK_KINDS[f.check].in_well and f.value is not None] if checked else []
-    if checked is None or not values:
+    return "" if checked is None else room_words(checked.findings, checked.design.units)
+
+
+def room_words(findings: Iterable[Finding], unit: Unit) -> str:
+    """Say the smallest clearance inside among findings in two words; "" where there is none."""
+    value = min((f.value for f in findings if CHECK_KINDS[f.check].in_well and f.value is not None), default=None)
+    if value is None:
         return ""
-    figure = format_clearance(min(values), checked.design.units)
-    return f"fouled {figure.lstrip('−')}" if min(values) < 0 else f"clear {figure}"
+    figure = format_clearance(value, unit)
+    return f"fouled {figure.lstrip('−')}" if value < 0 else f"clear {figure}"
 
 
 def wood_words(design: Design, kind: str, index: int) -> str:

@@ -11,6 +11,8 @@ from app.ladder.ladder_strip import CLOSED, LadderStrip
 from app.ui.basic_widgets import FittedStack, SharedSplitter, ground, hairline
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from PySide6.QtGui import QResizeEvent
 
     from app.document.view_state import ViewState
@@ -40,6 +42,12 @@ def rows(height: int) -> list[int]:
 def folded_rows(height: int) -> list[int]:
     """Return the same where the window is narrow: the cut folds."""
     cut = min(FOLDED, height // 2)
+    return [cut, height - cut]
+
+
+def deciding_rows(height: int) -> list[int]:
+    """Return the same while a list to decide by is in the findings' place: it needs more room than they do."""
+    cut = round(height * 0.42)
     return [cut, height - cut]
 
 
@@ -144,7 +152,17 @@ class Columns(SharedSplitter):
         self._cut, self._findings = cut, findings
         self.add(card, middle, right)
         self.narrow, self.current = False, "face"
-        self._squeezed = False
+        self._squeezed = self._deciding = False
+
+    def show_deciding(self, index: int) -> None:
+        """Give the findings' place more room while something else than they is there: its second page."""
+        self._deciding = index > 0
+        self._upright.prefer(self._rows())
+
+    def _rows(self) -> Callable[[int], list[int]]:
+        if self._squeezed and not self.narrow:
+            return folded_rows
+        return deciding_rows if self._deciding else rows
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return a small size: a narrow window shows only one part."""
@@ -158,7 +176,7 @@ class Columns(SharedSplitter):
             self._apply()
         if (wide < SQUEEZED) != self._squeezed:
             self._squeezed = wide < SQUEEZED
-            self._upright.reshare(folded_rows if self._squeezed and not self.narrow else rows)
+            self._upright.reshare(self._rows())
         super().resizeEvent(event)
 
     def show_part(self, name: str) -> None:

@@ -181,10 +181,11 @@ class Board(QWidget):
     """All ladders; heights and AV plate are written once at the left.
 
     Signals:
-        taken: (drop, row) of a rung.
+        taken: (drop, row) of a rung. pointed: the same of the rung under pointer or focus; None afterwards.
     """
 
     taken = Signal(float, int)
+    pointed = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
@@ -265,6 +266,7 @@ class Board(QWidget):
             cell = self._cells[column, row] = RungButton()
             cell.clicked.connect(lambda _on=False, cell=cell: self.taken.emit(*cell.place))
             cell.hinted.connect(self._say)
+            cell.hinted.connect(lambda text, cell=cell: self.pointed.emit(cell.place if text and cell.isEnabled() else None))
             self._grid.addWidget(cell, row + 1, column + 2)
         return self._cells[column, row]
 

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 
 from app.deciding.low_enough_text import SEATS
+from app.document.view_state import ViewState
 from app.ladder.ladder_board import Board, RungButton, Sideways
 from app.ladder.ladder_text import closed_line, legend, rows, shorter, uprights
 from app.ui.basic_widgets import ground, shows_focus, wide
@@ -26,7 +28,6 @@ from geometry.solid.bracket_holes import plate_height
 from geometry.solid.faces import Unmeasured
 
 if TYPE_CHECKING:
-    from app.document.view_state import ViewState
     from geometry.decide.alternatives import Kind, Seat
     from geometry.decide.ladder import Rung
     from geometry.design.design import Design
@@ -41,9 +42,11 @@ class LadderStrip(QWidget):
 
     Signals:
         committed: (label, design), a rung taken. opened: whether it is open now.
+        view_changed: a view state with the ghost of the rung under pointer or focus.
     """
 
     committed = Signal(str, object)
+    view_changed = Signal(object)
     opened = Signal(bool)
 
     def __init__(self) -> None:
@@ -53,6 +56,9 @@ class LadderStrip(QWidget):
         self.setAccessibleName("Ladder")
         self._design: Design | None = None
         self._mount = 0
+        self._view_state = ViewState()
+        self._hinted: tuple[object, ...] = ()
+        self._ghost: Design | None = None  # of the rung under pointer or focus
         self._rungs: tuple[Rung, ...] = ()
         self.shown: tuple[Rung, ...] = ()
         self._seats: tuple[Seat, ...] = ()
@@ -64,6 +70,7 @@ class LadderStrip(QWidget):
         self.head.chosen.connect(self._seat)
         self._board = Board()
         self._board.taken.connect(self._take)
+        self._board.pointed.connect(self._hint)
         self._area = Sideways(self._board)
         self._area.hide()
         self._board.note.hide()
@@ -76,7 +83,7 @@ class LadderStrip(QWidget):
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the present place; the ladders follow once they are calculated."""
-        self._design, self._mount = checked.design, view_state.mount
+        self._design, self._mount, self._view_state = checked.design, view_state.mount, view_state
         self.head.show_line(closed_line(checked.design, view_state.mount, _plate(checked.design, view_state.mount)))
         if view_state.mount >= len(checked.design.mounts) and (self.shown or self._seats):  # nothing will be calculated again
             self._rungs, self.shown, self._seats = (), (), ()
@@ -162,12 +169,34 @@ class LadderStrip(QWidget):
         if self._design is None:
             return
         label = f"Drop to {format_length(drop, self._design.units)}, {hole_words(row)}"
-        hung = hang(self._design, self._mount, row, drop)
-        seat = next((each for each in self._seats if each.kind == self._kind), None)
+        hung = self._hung(self._design, drop, row)
+        seat = self._looked_at
         if seat is not None:
-            label, hung = f"{label}, {SEATS[seat.kind].lower()}", seat.fitted(hung, self._mount)
+            label = f"{label}, {SEATS[seat.kind].lower()}"
             self._kind = None
         self.committed.emit(label, hung)
+
+    @property
+    def _looked_at(self) -> Seat | None:
+        """How the lower washers are seated in the ladders that are shown; None for as now."""
+        return next((each for each in self._seats if each.kind == self._kind), None)
+
+    def _hung(self, design: Design, drop: float, row: int) -> Design:
+        """Return the boat with the motor at a rung of the ladders that are shown."""
+        hung, seat = hang(design, self._mount, row, drop), self._looked_at
+        return hung if seat is None else seat.fitted(hung, self._mount)
+
+    def _hint(self, place: tuple[float, int] | None) -> None:
+        """Show where a rung would put the holes, while pointer or focus is on it."""
+        hinted = self._design, place, self._kind
+        if hinted == self._hinted:  # rungs that are filled again say so again
+            return
+        before, self._ghost, self._hinted = self._ghost, None, hinted
+        if place is not None and self._design is not None:
+            hung = self._hung(self._design, *place)
+            self._ghost = None if hung == self._design else hung
+        if self._ghost is not None or (before is not None and self._view_state.ghost is before):
+            self.view_changed.emit(replace(self._view_state, ghost=self._ghost))
 
 
 def _plate(design: Design, mount: int) -> float | None:

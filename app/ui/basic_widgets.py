@@ -126,7 +126,7 @@ class Button(QAbstractButton):
             painter.setPen(QPen(colours.on_new if self._filled else colours["new"], 1.5))
             painter.drawRoundedRect(box.adjusted(2.5, 2.5, -2.5, -2.5), 2, 2)
         painter.setPen(colours.on_new if self._filled else colours["ink"])
-        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.text())
+        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, unbroken(self.text()))
 
     def enterEvent(self, event: object) -> None:  # noqa: N802 (Qt's name)
         """Light it under the pointer."""
@@ -250,6 +250,11 @@ class SharedSplitter(QSplitter):
         """Take another function for the usual lengths."""
         self._share = share
         self.restore()
+
+    def prefer(self, share: Callable[[int], list[int]]) -> None:
+        """Take another function, unless the person dragged the hairline: then that stays until a double click."""
+        self._share = share
+        self.share_again()
 
     def share_again(self) -> None:
         """Share the length again for another part, unless the person dragged the hairline."""

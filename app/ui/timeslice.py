@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from app.document.view_state import only_ghost_differs
 from app.ui.throttle import button_is_held
 
 if TYPE_CHECKING:
@@ -88,10 +89,15 @@ class LadderWorker(QObject):
         self._rest.timeout.connect(self._begin)
         self._asked: tuple[Design, int] | None = None
         self._rungs: tuple[Rung, ...] | None = None
+        self._view_state: ViewState | None = None
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Calculate the ladder of the design. Where only the view state changed, send it again."""
-        asked = checked.design, view_state.mount
+        """Calculate the ladder of the design. Where only the view state changed, and not by a ghost, send it again."""
+        asked, before = (checked.design, view_state.mount), self._view_state
+        self._view_state = view_state
+        same = self._asked is not None and asked[0] is self._asked[0]
+        if same and before is not None and only_ghost_differs(view_state, before):
+            return
         if self._asked is not None and asked[1] == self._asked[1] and asked[0] is self._asked[0]:
             if self._rungs is not None:
                 self.ready.emit(self._rungs)

@@ -73,10 +73,10 @@ class MainWindow(QMainWindow):
     def _place(self) -> None:
         self.middle = FaceColumn(self.face_head, self.hint, self.face, self.ladder)
         upright = SharedSplitter(Qt.Orientation.Vertical, rows)
-        upright.add(self.cut, self.findings)
-        self.aside = Aside(upright)
-        self.left, self.right = SheetsStack(self.card), SheetsStack(self.aside)
-        self.columns = Columns(self.left, self.middle, self.right, upright, self.cut, self.findings)
+        self.aside = Aside(self.findings)
+        upright.add(self.cut, self.aside)
+        self.left, self.right = SheetsStack(self.card), SheetsStack(upright)
+        self.columns = Columns(self.left, self.middle, self.right, upright, self.cut, self.aside)
         self.central.addWidget(_column(self.answer, hairline(), self.columns, hairline(), self.foot, grows=2))
         self.setCentralWidget(self.central)
 
@@ -111,7 +111,8 @@ class MainWindow(QMainWindow):
         for giver in (self.card, self.face, self.ladder, self.cut, self.findings, self.aside.panels, self.central):
             giver.committed.connect(document.commit)
         for eye in (
-            self.answer, self.card, self.face, self.face_head, self.findings, self.cut, self.aside.panels, self.central,
+            self.answer, self.card, self.face, self.face_head, self.findings, self.cut, self.ladder, self.aside.panels,
+            self.central,
         ):  # fmt: skip
             eye.view_changed.connect(document.set_view_state)
         self.face_head.taken.connect(self.face.setFocus)
@@ -135,9 +136,10 @@ class MainWindow(QMainWindow):
         self.answer.sheets.connect(self.make_sheets)
         self.columns.turned.connect(self.foot.show_parts)
         self.columns.turned.connect(self.cut.canvas.stand_alone)
+        self.foot.part.connect(self.aside.leave)  # first: only where its panel is what is in sight
         self.foot.part.connect(self.columns.show_part)
-        self.foot.part.connect(self.aside.leave)
         self.aside.revealed.connect(self.columns.reveal)
+        self.aside.currentChanged.connect(self.columns.show_deciding)
         for stack in (self.left, self.right, self.aside, self.aside.panels):
             stack.currentChanged.connect(self.columns.share_again)
         self.aside.panels.wanted.connect(lambda _key: self.columns.reveal(self.card))

@@ -1,4 +1,4 @@
-"""The other way to drill, as a fine ghost in the cut: holes, washers and nuts, and how far their exits move."""
+"""Other bolts as a fine ghost in the cut: the other way to drill with how far its exits move, or another place."""
 
 from __future__ import annotations
 
@@ -52,11 +52,25 @@ def ghost_marks(
         return ()
     marks: list[Mark] = []
     for bolt, by in zip(bolts_of(solved(other), side, mount), moved, strict=True):
-        marks += if_known(partial(_bolt, scene, bolt))
+        marks += if_known(partial(_bolt, scene, bolt, GHOST))
         figure = if_known(partial(_figure, scene, bolt, by))
         if not any(isinstance(mark, Text) and _reaches(mark, taken) for mark in figure):
             marks += figure
     return tuple(marks)
+
+
+def bolts_as_ghost(
+    checked: Checked, view: Viewport, side: Side, mount: int, other: Design, pen: Pen
+) -> tuple[tuple[Mark, ...], ...]:
+    """Return the bolts of ``other`` that differ in the cut of ``checked``, upper bolt first; none where a place is unknown."""
+    scene = Scene(checked, view, ViewFocus(mount), "screen")
+    try:
+        here, there = bolts_of(scene.boat, side, mount), bolts_of(solved(other), side, mount)
+    except Unmeasured:
+        return ()
+    now = {bolt.name: (bolt.u, bolt.v, bolt.tilt, bolt.hardware) for bolt in here}
+    moved = (bolt for bolt in there if now.get(bolt.name) != (bolt.u, bolt.v, bolt.tilt, bolt.hardware))
+    return tuple(tuple(if_known(partial(_bolt, scene, bolt, pen))) for bolt in moved)
 
 
 def _reaches(text: Text, taken: Rect | None) -> bool:
@@ -65,17 +79,17 @@ def _reaches(text: Text, taken: Rect | None) -> bool:
     return taken is not None and end > taken[0] and x < taken[2] and y + text.size > taken[1] and y < taken[3]
 
 
-def _bolt(scene: Scene, bolt: Bolt) -> Iterator[Mark]:
+def _bolt(scene: Scene, bolt: Bolt, pen: Pen) -> Iterator[Mark]:
     radius = bolt.hole / 2
     a, b, c, d = on_paper(scene, box(bolt, -bolt.exit.along, 0.0, radius, radius))
-    yield Line(a, b, GHOST, "ghost")
-    yield Line(d, c, GHOST, "ghost")
+    yield Line(a, b, pen, "ghost")
+    yield Line(d, c, pen, "ghost")
     ends = on_paper(scene, box(bolt, -bolt.exit.along - _PAST, bolt.nut_at + 3 * _PAST, 0.0, 0.0))
-    yield Line(ends[0], ends[1], GHOST, "ghost")
+    yield Line(ends[0], ends[1], pen, "ghost")
     for part in ("washer", "nut"):
         body = bolt.body("washer" if part == "washer" else "nut")
         if body is not None:
-            yield Path(on_paper(scene, body_box(bolt, body)), True, GHOST, None, "ghost")
+            yield Path(on_paper(scene, body_box(bolt, body)), True, pen, None, "ghost")
 
 
 def _figure(scene: Scene, bolt: Bolt, by: float) -> Iterator[Mark]:

@@ -100,7 +100,7 @@ def test_a_cures_button_shows_its_ghost_and_does_it_in_one_step(
 def test_what_the_slip_offers_has_no_second_button(qtbot: QtBot, at_a_move: MainWindow) -> None:
     """The next step raises the lower bolts, which cures its washers too; the edge of the upper holes has a separate cure."""
     window = at_a_move
-    qtbot.waitUntil(lambda: window.findings._sought)
+    qtbot.waitUntil(lambda: bool(window.findings._sought))
     assert window.findings._opened().name == "Lower port washer"
     assert window.findings.button is None
     qtbot.waitUntil(lambda: any(row.head.line.name.startswith("Both upper holes") for row in window.findings.rows))  # fmt: skip

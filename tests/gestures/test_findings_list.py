@@ -12,6 +12,7 @@ from assets import design_names, design_text
 from geometry.design.design_text import from_text
 from geometry.design.edits import set_units, with_mount
 from tests.gestures.conftest import come_to_rest
+from tests.gestures.looking import run_out
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -189,3 +190,37 @@ def test_a_screen_reader_reads_the_list_from_above_to_below(qtbot: QtBot, window
     for title in titles(window):
         first = next(each for each in window.findings.rows if each.title.text() == title)
         assert seen.index(title) == seen.index(first.head.accessibleName()) - 1
+
+
+def test_a_cure_belongs_to_the_open_line_when_chances_change_the_order(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow]
+) -> None:
+    """Before the chances come, the first line is about the upper holes. Afterwards it is the torque on the core."""
+    window = opened(from_text(design_text("tapered-work-boat")))
+    qtbot.waitUntil(lambda: window.findings._tracker.rungs is not None)
+    first = window.findings._opened()
+    rest(qtbot, window)
+    now = window.findings._opened()
+    assert first is not None
+    assert now is not None
+    assert (first.key, now.group) != (now.key, "tight"), "no chance has changed the order"
+    button = window.findings.button
+    assert button is None or now.name in button.accessibleName()
+    assert window.findings._sought == now.key
+
+
+def test_nothing_runs_out_of_a_narrow_column(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    """A cure with many words has two lines there, and More is below it."""
+    window = opened(set_units(from_text(design_text("tapered-work-boat")), "mm"))
+    window.resize(1024, 708)
+    rest(qtbot, window)
+    holes = row(window, "Both upper holes")
+    qtbot.mouseClick(holes.head, LEFT)
+    qtbot.waitUntil(lambda: window.findings.button is not None)
+    come_to_rest()
+    assert not run_out(window)
+    button = window.findings.button
+    assert button is not None
+    right = button.mapTo(window.findings, button.rect().topRight()).x()
+    assert right < window.findings.width() - 8
+    assert holes.more.isVisible()
