@@ -116,7 +116,7 @@ def _least_rooms(boats: ManyBoats, exit_: Place, shape: Shape, start: Floats, en
         return boats.section(n, cosine, before=before).room_of(shape, exit_.u, exit_.w * cosine + n * sine)
 
     best = room(start)
-    floor_recedes = (boats.falls >= 0.0) & (square | (exit_.lean > 0.0))
+    floor_recedes = boats.falls + np.tan(exit_.lean) >= 0.0
     rings = boats.block_rings
     if np.all(floor_recedes & (square | (not rings))):
         return best

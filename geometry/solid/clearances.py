@@ -15,7 +15,7 @@ from geometry.solid.faces import Exit, need
 from geometry.solid.farthest_point import farthest
 from geometry.solid.placed_bolts import Body, Bolt, plate_ring
 from geometry.solid.planes import between, to_segment
-from geometry.solid.sweeps import least_room
+from geometry.solid.sweeps import least_room, near_edges
 from geometry.solid.well import floor_end
 
 if TYPE_CHECKING:
@@ -44,36 +44,42 @@ def body_clearance(space: Space, exit_: Exit, body: Body) -> float | None:
         return None
     cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
     start, end = max(0.0, body.start * cosine), body.end * cosine
-    most = least_room(space, exit_, body.shape, start, end)
+    near = near_edges(space, exit_, body.shape, start, end)
+    most = least_room(space, exit_, body.shape, start, end, near)
     if most == math.inf:
         return None
     if abs(sine) < 1e-12 or most <= -body.shape.radius:
         return most
 
-    def lacks(clearance: float) -> float:
+    def room(clearance: float) -> float:
         over = max(0.0, body.shape.radius + clearance) * abs(sine)
-        return clearance - least_room(space, exit_, body.shape, max(0.0, start - over), end + over)
+        return least_room(space, exit_, body.shape, max(0.0, start - over), end + over, near)
 
-    return _largest(lacks, most)
+    return _largest(room, most)
 
 
-def _largest(lacks: Callable[[float], float], most: float) -> float:
-    """Return the largest value up to ``most`` that lacks nothing, to `_SURE` from below. A larger value lacks more."""
-    high, high_lacks = most, lacks(most)
-    if high_lacks <= 0.0:
+def _largest(room: Callable[[float], float], most: float) -> float:
+    """Return the largest value up to ``most`` that has its room, to `_SURE` from below.
+
+    A larger value has no more room. So the room of any value is on the other side of the result, or is the result.
+    """
+    tried, has = most, room(most)
+    if has >= most:
         return most
-    low = high - high_lacks  # a smaller value has at least the room that ``most`` has
-    low_lacks = lacks(low)
-    turn = 0
+    low, high = has, most
+    following, turn = low, 0
     while high - low > _SURE:
-        share = 0.5 if turn % 3 == 2 else low_lacks / (low_lacks - high_lacks)
-        middle = min(high - _SURE / 2, max(low + _SURE / 2, low + share * (high - low)))
-        middle_lacks = lacks(middle)
-        if middle_lacks <= 0.0:
-            low, low_lacks = middle, middle_lacks
+        before, had, tried = tried, has, following
+        has = room(tried)
+        if has >= tried:
+            low, high = max(low, tried), min(high, has)
         else:
-            high, high_lacks = middle, middle_lacks
+            low, high = max(low, has), min(high, tried)
         turn += 1
+        slope = (had - has) / (before - tried) if before != tried else 0.0
+        following = min(high, max(low, tried + (has - tried) / (1.0 - min(0.0, slope))))
+        if turn % 3 == 0 or following in (tried, before):
+            following = (low + high) / 2
     return low
 
 

@@ -11,11 +11,10 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+from geometry.solid.near_edges import NearEdges, profile
 
-    import numpy as np
-    from numpy.typing import NDArray
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
 
     from geometry.solid.discs import Disc
     from geometry.solid.faces import Exit
@@ -24,20 +23,26 @@ if TYPE_CHECKING:
 
 _NEAR = 1e-7  # [mm]: how closely the room at a corner is known
 _HERE = (0.0, 0.0)
-_TINY = 1e-300  # instead of nothing, to divide by
-_MANY = 24  # paths: arrays take longer than a loop over fewer
 
 
-def least_room(space: Space, exit_: Exit, shape: Disc, start: float, end: float) -> float:
+def least_room(
+    space: Space, exit_: Exit, shape: Disc, start: float, end: float, near: NearEdges | None = None
+) -> float:
     """Return the least room of a disc on a bolt's axis between two distances in front of the inner face [mm].
 
     Exact to 1e-6 mm where the axis is free all the way. Else it is the least room at the ends, where blocks end, and where a
     corner comes nearest. It changes no faster than the place.
+
+    Args:
+        near: the edges that can be nearest between the two distances; they are looked for where it is None.
     """
     cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
     square = _is_square(exit_)
+    near = near or near_edges(space, exit_, shape, start, end, past=False)
 
     def room(n: float, before: bool = False) -> float:
+        if near is not None:
+            return near.room_of(shape, n, before=before)
         centre = exit_.u, exit_.w * cosine + n * sine
         return space.section(n, cosine, before=before).room_of(shape, centre)
 
@@ -48,17 +53,40 @@ def least_room(space: Space, exit_: Exit, shape: Disc, start: float, end: float)
     heights = tuple(exit_.w * cosine + n * sine for n in (start, end))
     if best <= 0.0 or not square:  # else no block is nearer further out: all of them are there at the start
         reach = best + shape.radius if best > 0.0 else math.inf
-        near = [block for block in space.blocks if block.out > start and _apart(block, exit_.u, heights, cosine) < reach]
-        best = min([best, *(room(out, before=True) for out in {block.out for block in near if block.out <= end})])
+        standing = [block for block in space.blocks if block.out > start and _apart(block, exit_.u, heights, cosine) < reach]
+        best = min([best, *(room(out, before=True) for out in {block.out for block in standing if block.out <= end})])
         if not square:
-            best = min([best, *(_to_corners(block, exit_, shape, start, end) for block in near)])
-    if not _floor_recedes(space, exit_):
-        for path in _near(space, exit_, start, end, best + shape.radius):
-            if path.apart(exit_.u, heights) < best + shape.radius:
-                nearest = path.nearest(exit_, shape, start, end, best)
-                if nearest is not None:
-                    best = min(best, nearest[0], room(nearest[1]))
+            best = min([best, *(_to_corners(block, exit_, shape, start, end) for block in standing)])
+    if near is not None and not _floor_recedes(space, exit_):
+        for edge, following in near.inward:
+            for path in _paths(edge, following, cosine):
+                if path.apart(exit_.u, heights) < best + shape.radius:
+                    nearest = path.nearest(exit_, shape, start, end, best)
+                    if nearest is not None:
+                        best = min(best, nearest[0], room(nearest[1]))
     return best
+
+
+def near_edges(
+    space: Space, exit_: Exit, shape: Disc, start: float, end: float, *, past: bool = True
+) -> NearEdges | None:
+    """Return the edges that can be nearest to a disc on a bolt's axis between two distances in front of the inner face.
+
+    None where the lines alone give every distance, and where the axis begins in an obstacle.
+
+    Args:
+        past: look past both distances too, as far as a leaning part with its room can reach there.
+    """
+    if space.convex:
+        return None
+    cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
+    at = exit_.u, exit_.w * cosine + start * (sine + space.falls * cosine)
+    apart = profile(space, cosine).bare_apart(at)
+    if apart is None:
+        return None
+    reach = apart + shape.radius - min(shape.cut, shape.radius)  # a cut side may be the nearest one, and far from its edge
+    over = reach * abs(sine) if past else 0.0
+    return NearEdges(space, exit_, max(0.0, start - over), end + over, reach)
 
 
 def _apart(block: Solid, u: float, heights: Sequence[float], cosine: float) -> float:
@@ -81,7 +109,8 @@ def recedes(space: Space, exit_: Exit) -> bool:
 
 
 def _floor_recedes(space: Space, exit_: Exit) -> bool:
-    return space.falls >= 0.0 and (_is_square(exit_) or exit_.lean > 0.0)
+    """Return whether the profile sinks faster than the axis does. No edge faces down, so none then comes nearer."""
+    return space.falls + math.tan(exit_.lean) >= 0.0
 
 
 def _is_square(exit_: Exit) -> bool:
@@ -175,44 +204,14 @@ class _Path(NamedTuple):
         return (math.hypot(*self.b) + math.hypot(*self.c)) * self.radius * (high - low) ** 2 / 8
 
 
-def _near(space: Space, exit_: Exit, start: float, end: float, reach: float) -> Iterable[_Path]:
-    """Return the paths that may come within ``reach`` of a bolt's axis between two distances in front of the inner face.
-
-    Many paths are looked through at once, in arrays, by the chord of each and how far the path can be from it.
-    """
-    cosine, sine = math.cos(exit_.lean), math.sin(exit_.lean)
-    paths = _paths(space, cosine)
-    if len(paths) <= _MANY:
-        return paths
-    import numpy as np  # a large library: loaded only where many paths are looked through
-
-    at_u, at_w, by_u, by_w, bend_u, bend_w, radius, first, last = _table(space, cosine)
-    first, last = np.maximum(first, start), np.minimum(last, end)
-    ends = []
-    for n in (first, last):
-        q = np.sqrt(np.maximum(0.0, (2 * radius - n) * n))
-        ends.append((at_u - exit_.u + n * by_u + q * bend_u, at_w - exit_.w * cosine + n * (by_w - sine) + q * bend_w))
-    (u, w), (to_u, to_w) = ends
-    du, dw = to_u - u, to_w - w
-    share = np.clip(-(u * du + w * dw) / np.maximum(du * du + dw * dw, _TINY), 0.0, 1.0)
-    turns = [np.arccos(np.clip(1.0 - n / np.maximum(radius, _TINY), -1.0, 1.0)) for n in (first, last)]
-    bow = (np.hypot(by_u, by_w - sine) + np.hypot(bend_u, bend_w)) * radius * (turns[1] - turns[0]) ** 2 / 8
-    near = (first < last) & (np.hypot(u + share * du, w + share * dw) - bow < reach + _NEAR)
-    return (paths[number] for number in np.flatnonzero(near))
-
-
-@lru_cache(maxsize=32)
-def _table(space: Space, cosine: float) -> NDArray[np.float64]:
-    """Return a, b, c, radius, start and end of each path, in this order, as rows."""
-    import numpy as np
-
-    return np.array([(*path.a, *path.b, *path.c, path.radius, path.start, path.end) for path in _paths(space, cosine)]).T
-
-
-@lru_cache(maxsize=32)
-def _paths(space: Space, cosine: float) -> tuple[_Path, ...]:
+def all_paths(space: Space, cosine: float) -> tuple[_Path, ...]:
     """Return the paths of all corners that point in, each cut where one of its two rounded corners ends."""
-    return tuple(path.boxed() for edge, following in space.inward for path in _paths_of(edge, following, cosine))
+    return tuple(path for pair in space.inward for path in _paths(*pair, cosine))
+
+
+@lru_cache(maxsize=512)
+def _paths(edge: Edge, following: Edge, cosine: float) -> tuple[_Path, ...]:
+    return tuple(path.boxed() for path in _paths_of(edge, following, cosine))
 
 
 def _paths_of(edge: Edge, following: Edge, cosine: float) -> Iterator[_Path]:

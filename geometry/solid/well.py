@@ -120,7 +120,7 @@ class Space(msgspec.Struct, frozen=True, eq=False):
 
     def _cut(self, n: float, cosine: float, *, before: bool) -> Section:
         lines = []
-        for edge, (normal_u, normal_w, stretch) in zip(self.edges, self._turned(cosine), strict=True):
+        for edge, (normal_u, normal_w, stretch) in zip(self.edges, self.turned(cosine), strict=True):
             strip = edge.strip(n)
             lines.append(Line(normal_u, normal_w, (edge.foot - n * edge.sinks + strip) / stretch, strip / stretch))
         drop = n * self.falls
@@ -132,7 +132,7 @@ class Space(msgspec.Struct, frozen=True, eq=False):
         )
         return Section(tuple(lines), corners, self.convex, rings)
 
-    def _turned(self, cosine: float) -> tuple[tuple[float, float, float], ...]:
+    def turned(self, cosine: float) -> tuple[tuple[float, float, float], ...]:
         """Return the unit normals of the edges where w is scaled by a lean's cosine, and how much the scale stretches them."""
         turned = self._normals.get(cosine)
         if turned is None:

@@ -11,7 +11,7 @@ from geometry.design.boat import Block
 from geometry.solid.clearances import body_clearance
 from geometry.solid.discs import Disc
 from geometry.solid.placed_bolts import Body
-from geometry.solid.sweeps import _paths, least_room
+from geometry.solid.sweeps import all_paths, least_room
 from geometry.solid.well import Space, space
 from tests.designs import changed, random_design, sure
 from tests.geometry.test_clearances import inside, leaves
@@ -101,7 +101,7 @@ def test_a_leaning_nut_is_not_fouled_by_something_thin_far_behind_it(lean):
 def test_the_path_of_a_corner_stays_in_its_box(seed):
     """The box decides whether a path is followed: at 60 places on each, the corner is in it."""
     within = well(random.Random(seed))
-    for path in _paths(within, math.cos(math.radians(seed / 2))):
+    for path in all_paths(within, math.cos(math.radians(seed / 2))):
         end = min(path.end, 90.0)
         for i in range(61):
             u, w = path.at(path.start + (end - path.start) * i / 60)
