@@ -132,13 +132,18 @@ def _reading(design: Design, asked: NextQuestion) -> Next:
 
 
 def _reason(design: Design, finding: Finding, key: str) -> str:
-    """Say what a reading changes most, and how likely that holds."""
+    """Say what a reading changes, and how likely that holds."""
     title = title_of(finding)
-    which = "guess" if is_guess(design, key) and finding.moved_by[:1] != (key,) else "reading"
+    title = f"{title[0].lower()}{title[1:]}"
+    said = f"The answer for the {title} depends on it."
+    if finding.moved_by[:1] == (key,):
+        said = f"No other reading changes the {title} so much."
+    elif next((moved for moved in finding.moved_by if is_guess(design, moved)), "") == key:
+        said = f"No other guess changes the {title} so much."
     odds = ""
     if finding.doubtful and finding.chance is not None:
         odds = f" It is within its limit in about {min(9, max(1, round(10 * finding.chance)))} of 10 cases."
-    return f"No other {which} changes the {title[0].lower()}{title[1:]} so much.{odds}"
+    return f"{said}{odds}"
 
 
 def _move(checked: Checked, mount: int, asked: NextQuestion) -> Next:

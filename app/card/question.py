@@ -8,8 +8,8 @@ import msgspec
 
 from app.entries.entry_text import exactness
 from app.ui.apostrophes import curly
-from geometry.asking.question_order import FIRST
 from geometry.asking.question_words import how_to_read, title
+from geometry.design.deciding_readings import deciding_readings
 from geometry.design.figures import figure
 from geometry.design.measures import guess_of, measure, measures, state_of
 from geometry.design.origins import is_part
@@ -60,7 +60,7 @@ def question(design: Design, key: str) -> Question | None:
     other = _OTHER_WAYS.get(key, "") if design.well is None or design.well.well_from != "datum" else ""
     other = f"{other} {exactness(asked, design)}" if other else ""
     bolted = any(mount.bracket.rows is not None for mount in design.mounts)
-    reason = "It decides whether the lower washers clear." if key in FIRST and bolted else ""
+    reason = "It decides whether the lower washers clear." if key in deciding_readings(design) and bolted else ""
     name, said, plain = curly(title(asked)), curly(how), curly(plain_how)
     return Question(key, name, said, plain, reason, _guess(design, asked), unit, curly(other))
 
@@ -76,20 +76,21 @@ def _guess(design: Design, asked: Measure) -> str:
 def progress(design: Design, key: str, *, sheets: bool) -> tuple[int, int]:
     """Return how many of the usual questions are answered, and how many there are, the one about ``key`` among them.
 
-    They are the five readings that decide the lower holes, the pattern, the parts, the holes' place and the sheets. A question
+    They are the readings that decide the lower holes, the pattern, the parts, the holes' place and the sheets. A question
     that is never asked counts as answered once a move is proposed.
 
     Args:
         key: of the reading that is asked for, "" for a move. sheets: whether the move is to make the sheets.
     """
-    readings = [asked for name in FIRST if (asked := measure(design, name)) is not None]
+    deciding = deciding_readings(design)
+    readings = [asked for name in deciding if (asked := measure(design, name)) is not None]
     groups = [[row for row in measures(design) if holds(row)] for holds in (_is_distance, is_part)]
     done = sum(_is_answered(design, asked) for asked in readings)
     done += sum(bool(rows) and all(_is_answered(design, row) for row in rows) for rows in groups)
     every = len(readings) + len(groups) + _MOVES
     asked = measure(design, key) if key else None
     if asked is not None:
-        extra = key not in FIRST and not _is_distance(asked) and not is_part(asked)
+        extra = key not in deciding and not _is_distance(asked) and not is_part(asked)
         return min(done, every - _MOVES - (not extra)), every + extra
     return every - 1 if sheets else every - _MOVES, every
 

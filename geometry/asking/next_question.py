@@ -1,7 +1,8 @@
 """The next thing to ask or to do: a pure function of a checked boat and of what was asked already.
 
-It asks only for what can change the verdict or the sheets. No move is proposed while one of the five readings that decide
-the lower holes is a guess. `question_order.py` has the order, `steps.py` the lowest step for the lower bolts.
+It asks only for what can change the verdict or the sheets. No move is proposed while a reading that decides the lower holes
+is a guess, or while the answer asks for a reading. `question_order.py` has the order, `drop_steps.py` the lowest step for
+the lower bolts.
 """
 
 from __future__ import annotations
@@ -11,7 +12,8 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from geometry.asking.drop_steps import TWICE, WORTH, Step, steps, worth
-from geometry.asking.question_order import FIRST, LAST, OLD_HOLES, SECOND_WAYS, is_guess, is_open, second_ways
+from geometry.asking.question_order import LAST, OLD_HOLES, SECOND_WAYS, is_guess, is_open, second_ways
+from geometry.design.deciding_readings import FIRST, FLOORS, deciding_readings, in_order
 from geometry.design.measures import guess_of, measures, state_of
 from geometry.design.origins import parts, pattern, to_buy_now, to_confirm
 from geometry.design.second_blind import disagrees
@@ -29,6 +31,7 @@ if TYPE_CHECKING:
 
     from geometry.decide.ladder import Rung
     from geometry.design.design import Design
+    from geometry.judge.drillable import Reason
     from geometry.judge.findings import Checked, Finding
 
 Kind = Literal[
@@ -49,7 +52,7 @@ _MOTOR = 5  # the first section of the card that is about the motor
 _REACH = 40.0  # [mm] of room inside: an inch miscounted, or a forgotten step, changes no answer beyond it
 _OVER_LIMIT = "over its limit"
 _PATTERN = ".bracket."
-_BEFORE_OTHERS = ("transom.thickness.top",)  # the lower thickness alone would make the faces lean
+_PAIRS: tuple[Literal["lower", "upper"], ...] = ("lower", "upper")
 
 
 class Asked(msgspec.Struct, frozen=True):
@@ -109,14 +112,15 @@ def _boat(checked: Checked, asked: Asked) -> NextQuestion | None:
         return NextQuestion("draw", "transom.outline")
     unknown = [each.key for each in measures(design) if each.section < _MOTOR and each.empty is None
                and is_open(design, each.key) and state_of(design, each) == "not known"]  # fmt: skip
-    return _first_of(unknown, asked) or NextQuestion("hang", "choice.bracket")
+    return _first_of(design, unknown, asked) or NextQuestion("hang", "choice.bracket")
 
 
 def _slips(checked: Checked, asked: Asked) -> NextQuestion | None:
     """Readings that contradict each other, disagree or are unlikely are taken again, each twice at most."""
-    design, open_now = checked.design, [key for key in FIRST if is_open(checked.design, key) and key not in asked.passed]
+    design, deciding = checked.design, deciding_readings(checked.design)
+    open_now = [key for key in deciding if is_open(design, key) and key not in asked.passed]
     doubted = [key for key in design.readings if disagrees(design, key)]
-    doubted += [key for each in unlikely(design) if (key := each.measure.key) in (*FIRST, *SECOND_WAYS) or _PATTERN in key]
+    doubted += [key for each in unlikely(design) if (key := each.measure.key) in (*deciding, *SECOND_WAYS) or _PATTERN in key]
     if not open_now:
         doubted += [key for clash in contradictions(design) for key in (clash.first, *clash.keys)]
     for times in range(TWICE):
@@ -127,33 +131,44 @@ def _slips(checked: Checked, asked: Asked) -> NextQuestion | None:
 
 
 def _lacking(checked: Checked, asked: Asked) -> NextQuestion | None:
-    """Readings without which the answer is not known."""
+    """Readings without which the answer is not known. What is fouled already needs none of them."""
     lacking = lacking_readings(checked)
-    if not lacking or checked.verdict != "unknown":
+    if not lacking or any(_stops(finding) for finding in checked.findings):
         return None
     keys = {finding.missing or "" for finding in lacking} - {key for key in asked.again if asked.again.count(key) >= TWICE}
-    return _first_of([each.key for each in measures(checked.design) if each.key in keys], asked) or NextQuestion(
-        "look", finding=lacking[0]
-    )
+    wanted = [each.key for each in measures(checked.design) if each.key in keys]
+    return _first_of(checked.design, wanted, asked) or NextQuestion("look", finding=lacking[0])
 
 
-def _five(checked: Checked, asked: Asked) -> NextQuestion | None:
-    """The five readings that decide the lower holes."""
-    return _guessed(checked, asked, FIRST)
+def _measure_first(checked: Checked, asked: Asked) -> NextQuestion | None:
+    """The guess that the answer names: nothing is fouled, but the answer rests on it."""
+    if not checked.sure or any(_stops(finding) for finding in checked.findings):
+        return None
+    reasons = (each for each in drillable(checked).reasons if each.kind == "guess" and each.key not in asked.passed)
+    first = next(reasons, None)
+    return None if first is None else _because_of(checked, first)
+
+
+def _because_of(checked: Checked, reason: Reason) -> NextQuestion:
+    """Ask for a guess, with the finding that it decides; what decides the lower holes needs no other reason."""
+    finding = None if reason.key in deciding_readings(checked.design) else reason.finding
+    return NextQuestion("reading", reason.key, finding)
+
+
+def _deciding(checked: Checked, asked: Asked) -> NextQuestion | None:
+    """The readings that decide the lower holes; those that are not known too, whatever else is fouled."""
+    deciding, missing = deciding_readings(checked.design), {finding.missing for finding in lacking_readings(checked)}
+    unknown = next((key for key in deciding if key in missing and key not in asked.passed), None)
+    return _guessed(checked, asked, deciding) if unknown is None else NextQuestion("reading", unknown)
 
 
 def _groups(checked: Checked, asked: Asked) -> NextQuestion | None:
     """The pattern, then the parts: both are asked for as groups."""
-    design = checked.design
-    for mount in range(len(design.mounts)):
-        three = [row.key for row in to_confirm(design, pattern(design, mount))]
-        pairs = (*parts(design, mount, "lower"), *parts(design, mount, "upper"))
-        states = {row.key: state_of(design, row) for row in pairs}
-        buying = [row.key for row in to_buy_now(design, pairs) if states[row.key] == "guess"]
-        wanted = _guessed(checked, asked, three) or _guessed(checked, asked, buying)
-        if wanted is not None:
-            return wanted
-    return None
+    design, mounts = checked.design, range(len(checked.design.mounts))
+    patterns = [row.key for mount in mounts for row in to_confirm(design, pattern(design, mount))]
+    rows = [row for mount in mounts for pair in _PAIRS for row in parts(design, mount, pair)]
+    buying = [row.key for row in to_buy_now(design, rows) if state_of(design, row) == "guess"]
+    return _guessed(checked, asked, (*patterns, *buying))
 
 
 def _old_holes(checked: Checked, asked: Asked) -> NextQuestion | None:
@@ -185,7 +200,7 @@ def _second_ways(checked: Checked, asked: Asked) -> NextQuestion | None:
 
 def _of_readings(design: Design, key: str) -> bool:
     """Return whether the first way was typed as read on the boat: a second way to anything else shows no slip."""
-    first = FIRST[:1] if key == OUTSIDE else FIRST[1:3]
+    first = FLOORS[:1] if key == OUTSIDE else (FLOORS[1], "well.fillet_radius")
     read = (design.readings.get(each) for each in first)
     return all(reading is not None and reading.state == "measured" for reading in read)
 
@@ -235,7 +250,7 @@ def _behind(checked: Checked, asked: Asked) -> NextQuestion | None:
     """Return a guess that may turn what is fouled, such as a thickness that makes the faces lean; None for none."""
     fouled = [finding for finding in checked.findings if _stops(finding)]
     keys = [key for finding in fouled for key in (*finding.guesses, *finding.moved_by) if is_guess(checked.design, key)]
-    return _first_of([key for key in keys if key not in asked.passed], asked)
+    return _first_of(checked.design, [key for key in keys if key not in asked.passed], asked)
 
 
 def _is_sure_here(checked: Checked, mount: int) -> bool:
@@ -258,12 +273,9 @@ def _is_unsure(finding: Finding) -> bool:
 
 def _resting(checked: Checked, asked: Asked) -> NextQuestion | None:
     """Guesses that keep the holes from being drilled; those that were passed by come again at the end."""
-    reasons = [reason for reason in drillable(checked).reasons if reason.kind == "guess"]
-    wanted = _first_of([reason.key for reason in reasons], asked)
-    if wanted is None:
-        return None
-    finding = next(reason.finding for reason in reasons if reason.key == wanted.key)
-    return msgspec.structs.replace(wanted, finding=finding)
+    reasons = {reason.key: reason for reason in drillable(checked).reasons if reason.kind == "guess"}
+    wanted = _first_of(checked.design, reasons, asked)
+    return None if wanted is None else _because_of(checked, reasons[wanted.key])
 
 
 def _later(checked: Checked, asked: Asked) -> NextQuestion | None:
@@ -311,8 +323,8 @@ def _cures(checked: Checked, _asked: Asked) -> NextQuestion | None:
 
 
 _LOOKS = (
-    _boat, _slips, _lacking, _five, _groups, _old_holes, _chances, _second_ways, _apart, _place, _resting, _behind, _later,
-    _cures,
+    _boat, _slips, _lacking, _measure_first, _deciding, _groups, _old_holes, _chances, _second_ways, _apart, _place, _resting,
+    _behind, _later, _cures,
 )  # fmt: skip
 
 
@@ -331,8 +343,7 @@ def _guessed(checked: Checked, asked: Asked, keys: Collection[str]) -> NextQuest
     return None
 
 
-def _first_of(keys: Collection[str], asked: Asked) -> NextQuestion | None:
+def _first_of(design: Design, keys: Collection[str], asked: Asked) -> NextQuestion | None:
     """Return the first key that was not passed by; once all were, the one that was passed by first; None without keys."""
-    left = [key for key in keys if key not in asked.passed] or [key for key in asked.passed if key in keys]
-    left.sort(key=lambda key: key not in _BEFORE_OTHERS)
+    left = in_order(design, [key for key in keys if key not in asked.passed]) or [key for key in asked.passed if key in keys]
     return NextQuestion("reading", left[0]) if left else None

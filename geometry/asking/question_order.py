@@ -1,6 +1,6 @@
 """The questions of a boat in their order, from the first reading to the sheets.
 
-First come the five readings that decide the lower holes. In trials of many boats they decided nearly as well as all others
+First come the readings that decide the lower holes: five, where the well has one flat floor. In trials of many boats they decided nearly as well as all others
 together. Then come the bracket's pattern, the parts, old holes and obstacles, and the second ways to the same readings. The
 others depend on the answers.
 """
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from geometry.design.deciding_readings import deciding_readings
 from geometry.design.measures import guess_of, measure, measures, state_of
 from geometry.design.origins import is_part, parts, pattern
 from geometry.design.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
@@ -21,8 +22,6 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.design.measures import Measure
 
-FIRST = ("well.floor_port", "well.floor_starboard", "well.fillet_radius", "transom.top_cut", "transom.rake")
-"""The five readings that decide the lower holes. They are asked for in this order, before anything else."""
 OLD_HOLES = "old_holes"
 """The question for old holes and for things that stand in the well. It has no value of its own."""
 SECOND_WAYS = (OUTSIDE, WASHER_ACROSS, WASHER)
@@ -57,7 +56,7 @@ def questions(design: Design) -> tuple[Asking, ...]:
 
 def _early(design: Design) -> Iterator[Asking]:
     """Yield the questions of every boat whose motor is bolted on, those first that decide most."""
-    yield from (Asking(key, (key,)) for key in FIRST if measure(design, key) is not None)
+    yield from (Asking(key, (key,)) for key in deciding_readings(design))
     bolted = [index for index, mount in enumerate(design.mounts) if mount.bracket.rows is not None]
     for index in bolted:
         yield from _group(f"pattern.{index}", pattern(design, index))

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
+from geometry.design.deciding_readings import in_order
 from geometry.design.hardware import BOLT_NAMES
 from geometry.design.measures import name_of
 from geometry.design.pilots import end_words, ends_there, pilot_key, pilot_of
@@ -194,7 +195,7 @@ def _fouled_or_unknown(checked: Checked) -> list[Reason]:
 
 
 def _guessed(checked: Checked) -> list[Reason]:
-    """Return a reason for each guess behind a finding that can stop the paper."""
+    """Return a reason for each guess behind a finding that can stop the paper, in the order in which they are measured."""
     rest: dict[str, Finding] = {}
     for finding in checked.findings:
         if finding.stops == "always" and not is_bad(finding) and finding.state != "note":
@@ -202,8 +203,8 @@ def _guessed(checked: Checked) -> list[Reason]:
                 rest.setdefault(key, finding)
     design = checked.design
     return [
-        Reason("guess", f"{_name(design, key)} is only a guess, and the answer rests on it. Measure it.", finding, key)
-        for key, finding in rest.items()
+        Reason("guess", f"{_name(design, key)} is only a guess, and the answer rests on it. Measure it.", rest[key], key)
+        for key in in_order(design, rest)
     ]
 
 

@@ -14,7 +14,8 @@ from app.findings.findings_text import finding_lines, limit_words, wood_words
 from app.ladder.ladder_text import closed_line, rows, uprights
 from app.ui.deciding_modes import FIT, LOW_ENOUGH
 from assets import design_names, design_text
-from geometry.asking.question_order import FIRST, OLD_HOLES, SECOND_WAYS, questions
+from geometry.asking.question_order import OLD_HOLES, SECOND_WAYS, questions
+from geometry.design.deciding_readings import FIRST
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
 from geometry.design.design import Design

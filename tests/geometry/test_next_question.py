@@ -9,9 +9,10 @@ import pytest
 
 from geometry.asking.drop_steps import _readings_left
 from geometry.asking.next_question import Asked, next_question
-from geometry.asking.question_order import FIRST, OLD_HOLES
+from geometry.asking.question_order import OLD_HOLES
 from geometry.asking.question_words import how_to_read
 from geometry.decide.ladder import rungs
+from geometry.design.deciding_readings import FIRST
 from geometry.design.edits import enter_value
 from geometry.design.measures import measure, measures, without_reading
 from geometry.design.origins import confirmed

@@ -9,7 +9,8 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.asking.next_question import Asked, NextQuestion, next_question
-from geometry.asking.question_order import FIRST, SECOND_WAYS
+from geometry.asking.question_order import SECOND_WAYS
+from geometry.design.deciding_readings import FIRST
 from geometry.decide.cures import cure
 from geometry.decide.fit import search
 from geometry.decide.ladder import rungs

@@ -9,8 +9,9 @@ from itertools import combinations
 import pytest
 from msgspec.structs import replace
 
-from geometry.asking.question_order import FIRST, questions
+from geometry.asking.question_order import questions
 from geometry.asking.question_words import how_to_read, title
+from geometry.design.deciding_readings import deciding_readings
 from geometry.design.design import Reading
 from geometry.design.design_text import fingerprint
 from geometry.design.measures import measure, measures, put_path
@@ -142,7 +143,7 @@ def test_the_sheet_asks_in_the_order_of_the_window(name):
     asked = [key for item in items(design) if item.pictured for key in (item.keys or (item.pictured,)) if key in order]
     assert asked == sorted(asked, key=order.index)
     first = [item.keys[0] for item in items(design) if item.section == FIRST_OF_ALL and item.keys]
-    assert first == [key for key in FIRST if measure(design, key) is not None]
+    assert first == list(deciding_readings(design))
 
 
 def test_each_first_question_has_the_windows_picture_and_words():

@@ -8,9 +8,10 @@ from collections.abc import Iterator
 import msgspec
 from msgspec.structs import replace
 
-from geometry.asking.question_order import FIRST, OLD_HOLES, SECOND_WAYS, Asking, questions
+from geometry.asking.question_order import OLD_HOLES, SECOND_WAYS, Asking, questions
 from geometry.asking.question_words import how_to_read, title
 from geometry.design import force_units
+from geometry.design.deciding_readings import deciding_readings
 from geometry.design.design import Design
 from geometry.design.hardware import Hardware
 from geometry.design.measures import Measure, at_path, measures, state_of
@@ -166,14 +167,14 @@ def _pictured(design: Design, asking: Asking) -> Iterator[Item]:
         yield Item(FIRST_OF_ALL, "Bracket’s pattern", how, (Blank("as drawn: tick"),), (), pictured=asking.name)
         return
     row = measure_of(design, asking.name)
-    if row is None or asking.name not in (*FIRST, *SECOND_WAYS):
+    if row is None or asking.name not in (*(deciding := deciding_readings(design)), *SECOND_WAYS):
         return
     exact = _exactly(design, row)
     how = f"{how_to_read(design, row).replace('Or type', 'Or write')} {f'To {exact}.' if exact else ''}"
     blank = Blank("", _known(design, row), _unit(design, row))
-    words = ("first", "turned") if row.key in _TWICE else ("once", "again") if row.key in FIRST[:3] else ("",)
+    words = ("first", "turned") if row.key in _TWICE else ("once", "again") if row.key in deciding and row.key.startswith("well.") else ("",)
     blanks = tuple(replace(blank, word=word, known=blank.known if index == 0 else "") for index, word in enumerate(words))
-    section = FIRST_OF_ALL if row.key in FIRST else _AGAIN
+    section = FIRST_OF_ALL if row.key in deciding else _AGAIN
     yield Item(section, writable(title(row)), in_trade_words(writable(how.strip()), design.units), blanks, (row.key,),
                pictured=row.key)  # fmt: skip
 
