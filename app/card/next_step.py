@@ -17,6 +17,7 @@ from geometry.asking.next_question import Asked, NextQuestion, next_question
 from geometry.asking.question_order import is_guess
 from geometry.design.height_words import height_step, up_words
 from geometry.design.measures import measure
+from geometry.design.pilots import with_end
 from geometry.design.units import format_clearance, format_length, format_reading
 from geometry.design.validity import known
 from geometry.judge.check_kinds import CHECK_KINDS
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 
     from geometry.decide.best_rung import Best
     from geometry.decide.ladder import Rung
-    from geometry.design.design import Design
+    from geometry.design.design import Design, PilotEnd
     from geometry.design.units import Unit
     from geometry.judge.findings import Checked, Finding
 
@@ -49,6 +50,7 @@ class Next(msgspec.Struct, frozen=True):
         opens: what the button opens to decide by; "" for nothing.
         leave: the word for leaving it, "" where it can't be left. leaves: the key that is then passed by.
         waits: whether what comes next is still being calculated.
+        to: of a pilot's reading, the other end of its distance; None for another reading.
     """
 
     title: str
@@ -62,6 +64,11 @@ class Next(msgspec.Struct, frozen=True):
     leave: str = ""
     leaves: str = ""
     waits: bool = False
+    to: PilotEnd | None = None
+
+    def asked_on(self, design: Design) -> Design:
+        """Return the boat on which the reading is asked for and typed: a pilot's, with the end of its distance."""
+        return design if self.to is None else with_end(design, self.key, self.to)
 
 
 def first_view_state(checked: Checked) -> ViewState:
@@ -123,12 +130,15 @@ def next_step(
 
 def _reading(design: Design, asked: NextQuestion) -> Next:
     """Ask for a reading, and say what it decides."""
+    if asked.to is not None:
+        design = with_end(design, asked.key, asked.to)
     taken, again = measure(design, asked.key), asked.kind == "again"
     if taken is None:
         return Next("Something is not known yet", "The findings show it.")
     name = f"{taken.name[0].lower()}{taken.name[1:]}{' again' if again else ''}"
     said = taken.how if asked.finding is None else _reason(design, asked.finding, asked.key)
-    return Next(curly(f"Measure the {name}"), curly(f"{said} {exactness(taken, design)}".strip()), asked.key, again)
+    why = curly(f"{said} {exactness(taken, design)}".strip())
+    return Next(curly(f"Measure the {name}"), why, asked.key, again, to=asked.to)
 
 
 def _reason(design: Design, finding: Finding, key: str) -> str:

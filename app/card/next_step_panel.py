@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from functools import partial
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 from PySide6.QtCore import QEvent, QObject, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from app.card import question_picture
 from app.card.answer_field import AnswerField
 from app.card.group import Group, Press, group_of
 from app.card.next_step import SHEETS, Next
@@ -28,25 +28,17 @@ from geometry.design.origins import counted_as
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
+    from app.card.question_picture import Draw
     from app.document.view_state import ViewState
     from geometry.decide.ladder import Rung
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
-    from templates_out.drawing.marks import Mark
 
 HIGH = 94
 _EMPTY = "Type what you read. Without a reading, press Only a guess or Can’t reach it."
 _EMPTY_AGAIN = "Type what you read. Or press Not now."
+_EMPTY_SECOND = "Type what you read. Without a reading, press Can’t reach it."
 _NO_GUESS = "Nothing is known here yet. Type your guess first, or press Can’t reach it."
-
-
-class Picture(Protocol):
-    """A widget that paints marks, made for its width and height of paper [mm]."""
-
-    def draw(self, make: Callable[[float, float], tuple[Mark, ...]] | None) -> None:
-        """Show what ``make`` gives; None shows nothing."""
 
 
 class NextStepPanel(QWidget):
@@ -173,7 +165,7 @@ class NextStepPanel(QWidget):
 
     def _is_open(self, design: Design) -> bool:
         """Return whether the question that is shown still waits for an answer on this boat."""
-        return self._question is not None and question(design, self._question.key) == self._question
+        return self._question is not None and question(self._next.asked_on(design), self._question.key) == self._question
 
     def _show(self, step: Next, design: Design) -> None:
         here = (focus := QApplication.focusWidget()) is not None and (focus is self or self.isAncestorOf(focus))
@@ -195,13 +187,14 @@ class NextStepPanel(QWidget):
         """Show a step's words, with a field where it is a reading, and with buttons where one press answers it."""
         group = None if step.again or not step.key else group_of(design, self._tracker.view_state.mount, step.key)
         group = self._group = None if group is None or group.name in self._alone else group
-        asked = self._question = question(design, step.key) if step.key and group is None else None
+        asked = self._question = question(step.asked_on(design), step.key) if step.key and group is None else None
         for part in (self.field, self.enter):
             part.setVisible(asked is not None)
         self._show_buttons(step, group)
         own = group is not None and group.second is not None
         self.unreachable.setVisible(asked is not None or own or bool(step.leave))
-        self.only_guess.setVisible((asked is not None and not step.again) or (group is not None and group.guess))
+        guessed = asked is not None and asked.guessed and not step.again
+        self.only_guess.setVisible(guessed or (group is not None and group.guess))
         done, every = progress(design, step.key, sheets=step.opens == SHEETS)
         self.washers.show_progress(done, every)
         self.setAccessibleName(f"Next, {self.washers.words}")
@@ -246,15 +239,15 @@ class NextStepPanel(QWidget):
         """Draw the boat with what is typed, as far as that can be taken."""
         if self._picture is None:
             return
-        make: Callable[[float, float], tuple[Mark, ...]] | None = None
-        checked = self._tracker.checked
+        make: Draw | None = None
+        checked, mount = self._tracker.checked, self._tracker.view_state.mount
         if self._group is not None:
             make = self._group.draw
         elif checked is not None and self._next.design is not None:
-            make = partial(_move_picture, self._next.design, self._tracker.view_state.mount)
+            make = question_picture.of_move(self._next.design, mount)
         elif self._question is not None and checked is not None:
-            mount, text = self._tracker.view_state.mount, self.field.text().strip()
-            make = partial(_picture_of, checked.design, self._question, mount, text)
+            boat = self._next.asked_on(checked.design)
+            make = question_picture.of_question(boat, self._question, mount, self.field.text().strip())
         self._picture.draw(make)  # type: ignore[attr-defined]
 
     # Hands
@@ -295,7 +288,7 @@ class NextStepPanel(QWidget):
             return
         text = self.field.text().strip()
         if not text:
-            self._say(_EMPTY_AGAIN if step.again else _EMPTY)
+            self._say(_EMPTY_AGAIN if step.again else _EMPTY if asked.guessed else _EMPTY_SECOND)
             self.field.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         self._take(asked.key, text)
@@ -305,7 +298,7 @@ class NextStepPanel(QWidget):
         checked = self._tracker.checked
         if checked is None:
             return
-        design, again = checked.design, self._next.again
+        design, again = self._next.asked_on(checked.design), self._next.again
         try:
             changed = typing.typed_again(design, key, text) if again else typing.typed(design, key, text)
             row = measure(changed, key)
@@ -469,26 +462,3 @@ class NextStepPanel(QWidget):
         if shows_focus(self):
             painter.setPen(QPen(colours["new"], 2))
             painter.drawRect(self.rect().adjusted(5, 1, -1, -1))
-
-
-def _move_picture(design: Design, mount: int, width: float, height: float) -> tuple[Mark, ...]:
-    from templates_out.views.group_pictures import move_picture
-
-    return move_picture(design, mount, width, height)
-
-
-def _picture_of(
-    design: Design, asked: Question, mount: int, text: str, width: float, height: float
-) -> tuple[Mark, ...]:
-    """Return a question's picture of the boat as it would be with the text that is typed."""
-    from templates_out.views.reading_picture import NOT_TYPED, reading_picture  # drawn after the first paint
-
-    figure, drawn = NOT_TYPED, design
-    if text:
-        try:
-            drawn = typing.typed(design, asked.key, text)
-        except OwnerError:
-            pass
-        else:
-            figure = typing.shown_figure(drawn, asked.key)
-    return reading_picture(drawn, asked.key, width, height, mount=mount, figure=figure)

@@ -38,6 +38,7 @@ class Question(msgspec.Struct, frozen=True):
         key: of the measure. title: a few words. how: what to do, and how exactly. plain_how: the same in the card's words.
         reason: what it decides, "" where nothing is said. guess: the value until then, "" for none.
         unit: of what is typed, "" where the text itself says it. other_way: another way to the same reading, "" for none.
+        guessed: whether it may be left a guess: a second way or a pilot may not.
     """
 
     key: str
@@ -48,6 +49,7 @@ class Question(msgspec.Struct, frozen=True):
     guess: str
     unit: str
     other_way: str
+    guessed: bool
 
 
 def question(design: Design, key: str) -> Question | None:
@@ -62,7 +64,7 @@ def question(design: Design, key: str) -> Question | None:
     bolted = any(mount.bracket.rows is not None for mount in design.mounts)
     reason = "It decides whether the lower washers clear." if key in deciding_readings(design) and bolted else ""
     name, said, plain = curly(title(asked)), curly(how), curly(plain_how)
-    return Question(key, name, said, plain, reason, _guess(design, asked), unit, curly(other))
+    return Question(key, name, said, plain, reason, _guess(design, asked), unit, curly(other), not asked.second)
 
 
 def _guess(design: Design, asked: Measure) -> str:

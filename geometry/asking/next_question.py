@@ -16,13 +16,14 @@ from geometry.asking.question_order import LAST, OLD_HOLES, SECOND_WAYS, is_gues
 from geometry.design.deciding_readings import FIRST, FLOORS, deciding_readings, in_order
 from geometry.design.measures import guess_of, measures, state_of
 from geometry.design.origins import parts, pattern, to_buy_now, to_confirm
+from geometry.design.pilots import pilot_key, pilot_readings
 from geometry.design.second_blind import disagrees
 from geometry.design.second_readings import OUTSIDE, WASHER, WASHER_ACROSS, second_value
 from geometry.design.unlikely import unlikely
-from geometry.design.validity import NonsenseError, known
+from geometry.design.validity import CLOSE, NonsenseError, known
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.contradictions import contradictions
-from geometry.judge.drillable import SURE, drillable, lacking_readings, stops_the_paper
+from geometry.judge.drillable import LEAST_FOR_A_PILOT, SURE, drillable, lacking_readings, stops_the_paper
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
 
     from geometry.decide.ladder import Rung
-    from geometry.design.design import Design
+    from geometry.design.design import Design, PilotEnd
     from geometry.judge.drillable import Reason
     from geometry.judge.findings import Checked, Finding
 
@@ -77,12 +78,14 @@ class NextQuestion(msgspec.Struct, frozen=True):
         kind: see `Kind`. key: of the reading, "" for none.
         finding: what the reading decides, or what keeps the holes from being drilled; None where nothing is said.
         step: of a move, where it leads; of a reading, the step that it may make sure.
+        to: of a pilot's reading, the other end of its distance; None for another reading.
     """
 
     kind: Kind
     key: str = ""
     finding: Finding | None = None
     step: Step | None = None
+    to: PilotEnd | None = None
 
 
 def next_question(checked: Checked, asked: Asked) -> NextQuestion:
@@ -131,7 +134,7 @@ def _slips(checked: Checked, asked: Asked) -> NextQuestion | None:
 
 
 def _lacking(checked: Checked, asked: Asked) -> NextQuestion | None:
-    """Readings without which the answer is not known. What is fouled already needs none of them."""
+    """Readings without which the answer is not known; none where something is fouled already."""
     lacking = lacking_readings(checked)
     if not lacking or any(_stops(finding) for finding in checked.findings):
         return None
@@ -156,7 +159,7 @@ def _because_of(checked: Checked, reason: Reason) -> NextQuestion:
 
 
 def _deciding(checked: Checked, asked: Asked) -> NextQuestion | None:
-    """The readings that decide the lower holes; those that are not known too, whatever else is fouled."""
+    """The readings that decide the lower holes; those that are not known too, even where something else is fouled."""
     deciding, missing = deciding_readings(checked.design), {finding.missing for finding in lacking_readings(checked)}
     unknown = next((key for key in deciding if key in missing and key not in asked.passed), None)
     return _guessed(checked, asked, deciding) if unknown is None else NextQuestion("reading", unknown)
@@ -221,7 +224,10 @@ def _apart(checked: Checked, _asked: Asked) -> NextQuestion | None:
 
 
 def _place(checked: Checked, asked: Asked) -> NextQuestion | None:
-    """The lowest step: a reading that may well make it sure, else the move there."""
+    """The lowest step: a reading that may well make it sure, else the move there.
+
+    Where no other reading helps, a pilot may: the lower bolts stay at that step, or go up to it. They never go down for one.
+    """
     design, mount = checked.design, asked.mount
     bolted = design.mounts[mount].bracket.rows if mount < len(design.mounts) else None
     if bolted is None:
@@ -231,7 +237,7 @@ def _place(checked: Checked, asked: Asked) -> NextQuestion | None:
         return None
     if asked.rungs is None:
         return NextQuestion("wait")
-    drop, lowest = design.mounts[mount].drop or 0.0, None
+    drop, lowest, piloted = design.mounts[mount].drop or 0.0, None, _pilot_left(design, asked) and not here
     for step in steps(checked, mount, asked.rungs):
         if here and step.best.drop < drop + bolted.pitch / 2:  # less is no step
             return None
@@ -241,9 +247,30 @@ def _place(checked: Checked, asked: Asked) -> NextQuestion | None:
         left = None if step.governs is None else worth(design, step.governs, asked.again, asked.passed)
         if left is not None and left.lifts >= WORTH:
             return NextQuestion("again" if left.again else "reading", left.key, step.governs, step)
+        if piloted and step.chance >= LEAST_FOR_A_PILOT and step.best.drop <= drop + CLOSE:
+            if step.best.design.mounts[mount] != design.mounts[mount]:
+                lowest = step
+                break
+            if any(reason.kind not in ("doubt", "demonstration") for reason in drillable(checked).reasons):
+                return None  # the pilot comes next, or what keeps even a pilot from being drilled
     if lowest is None:
         return None if here else _behind(checked, asked) or NextQuestion("search", finding=checked.findings[0])
     return NextQuestion("lower" if here else "move", step=lowest)
+
+
+def _pilot_left(design: Design, asked: Asked) -> bool:
+    """Return whether the motor in hand has a lower hole whose pilot was not read yet, and none that was passed by."""
+    keys = [pilot_key(asked.mount, f"lower {side}") for side in ("port", "starboard")]
+    read = [row.key for row in pilot_readings(design) if row.get(design) is not None]
+    return not any(key in asked.passed for key in keys) and not all(key in read for key in keys)
+
+
+def _pilot(checked: Checked, asked: Asked) -> NextQuestion | None:
+    """The pilot that the answer names: nothing but chances is in the way."""
+    answered = drillable(checked)
+    if answered.pilot is None or answered.pilot.key in asked.passed:
+        return None
+    return NextQuestion("reading", answered.pilot.key, answered.reasons[0].finding, to=answered.pilot.to)
 
 
 def _behind(checked: Checked, asked: Asked) -> NextQuestion | None:
@@ -324,7 +351,7 @@ def _cures(checked: Checked, _asked: Asked) -> NextQuestion | None:
 
 _LOOKS = (
     _boat, _slips, _lacking, _measure_first, _deciding, _groups, _old_holes, _chances, _second_ways, _apart, _place, _resting,
-    _behind, _later, _cures,
+    _pilot, _behind, _later, _cures,
 )  # fmt: skip
 
 

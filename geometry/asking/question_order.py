@@ -1,8 +1,8 @@
 """The questions of a boat in their order, from the first reading to the sheets.
 
-First come the readings that decide the lower holes: five, where the well has one flat floor. In trials of many boats they decided nearly as well as all others
-together. Then come the bracket's pattern, the parts, old holes and obstacles, and the second ways to the same readings. The
-others depend on the answers.
+First come the readings that decide the lower holes: five, where the well has one flat floor. In trials of many boats they
+decided nearly as well as all others together. Then come the brackets' patterns, the parts, old holes and obstacles, and the
+second ways to the same readings. The others depend on the answers.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ def questions(design: Design) -> tuple[Asking, ...]:
 
 def _early(design: Design) -> Iterator[Asking]:
     """Yield the questions of every boat whose motor is bolted on, those first that decide most."""
-    yield from (Asking(key, (key,)) for key in deciding_readings(design))
+    yield from (Asking(key, (key, *_place_of(key))) for key in deciding_readings(design))
     bolted = [index for index, mount in enumerate(design.mounts) if mount.bracket.rows is not None]
     for index in bolted:
         yield from _group(f"pattern.{index}", pattern(design, index))
@@ -65,6 +65,11 @@ def _early(design: Design) -> Iterator[Asking]:
     yield Asking(OLD_HOLES, ())
     if bolted:
         yield from (Asking(key, (key,)) for key in second_ways(design))
+
+
+def _place_of(key: str) -> tuple[str, ...]:
+    """Return the key of how far across a corner is whose depth is read: it is written down with it."""
+    return (f"{key.removesuffix('1')}0",) if key.startswith("well.profile.") else ()
 
 
 def _group(name: str, rows: tuple[Measure, ...]) -> Iterator[Asking]:

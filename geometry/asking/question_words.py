@@ -6,6 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from geometry.design.boat_measures import floor_place
+from geometry.design.pilots import hole_of
 from geometry.design.units import format_length
 
 if TYPE_CHECKING:
@@ -38,4 +39,6 @@ def how_to_read(design: Design, asked: Measure) -> str:
                     "From it read down along the inside face to the floor.")  # fmt: skip
         return (f"Hook the tape on the inside top edge, {away} to {side} of the centreline. "
                 "Read down along the inside face to the floor.")  # fmt: skip
+    if hole_of(asked.key):
+        return f"Make the sheets, and drill this pilot only. {asked.how}"
     return _HOW.get(asked.key, asked.how)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from geometry.design.measures import measure
 from geometry.design.origins import parts, pattern
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from geometry.design.design import Design
     from geometry.design.motor import Mount
@@ -35,12 +36,12 @@ def _floor_corners(design: Design) -> tuple[str, ...]:
     They are the ends of each piece of floor under a washer. Where places are not known, they are all.
     """
     profile = () if design.well is None else design.well.profile
-    inner = range(1, len(profile) - 1)
+    inner: Sequence[int] = range(1, len(profile) - 1)
     across, spans = [u for u, _ in profile if u is not None], [span for mount in design.mounts for span in _spans(mount)]
     if spans and len(across) == len(profile):
-        pieces = [at for at in range(len(profile) - 1) if any(across[at] < high and across[at + 1] > low for low, high in spans)]
-        inner_ends = {end for at in pieces for end in (at, at + 1)} & set(inner)
-        return tuple(f"well.profile.{at}.1" for at in sorted(inner_ends))
+        pieces = [at for at, (port, starboard) in enumerate(pairwise(across))
+                  if any(port < high and starboard > low for low, high in spans)]  # fmt: skip
+        inner = [at for at in inner if at in pieces or at - 1 in pieces]
     return tuple(f"well.profile.{at}.1" for at in inner)
 
 

@@ -100,6 +100,15 @@ def with_pilot(design: Design, mount: int, hole: str, **changed: object) -> Desi
     return replace(design, pilots=(*design.pilots, replace(pilot, **changed)))
 
 
+def with_end(design: Design, key: str, to: PilotEnd) -> Design:
+    """Return ``design`` with the pilot of a key read to another end, before it is read.
+
+    Raises:
+        NonsenseError: its hole has no place yet.
+    """
+    return with_pilot(design, int(key.split(".")[1]), hole_of(key), to=to)
+
+
 def planned(design: Design, mount: int, hole: str) -> Place:
     """Return the planned place of a hole on the outer face, and its tilt.
 

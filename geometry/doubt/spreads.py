@@ -44,7 +44,6 @@ if TYPE_CHECKING:
 Place = tuple[str, str]
 ROOMS = (*IN_WELL, "neighbour", "old_hole")
 """The checks of room inside, between bolts and next to old holes."""
-_SOLVED = (f"well{SECOND}", "pilots.")  # readings that the boat is solved with
 _OUTLINES = ("transom.outline",)  # moves rooms only where it gives the edges a washer may not pass
 _ONE_SIDED = 0.2  # where the changes to both sides differ by more than this share, the worse one counts
 _MATTERS = 0.01  # of a finding's variance: a reading with less needs no drawn boats
@@ -93,7 +92,8 @@ def with_chances_of_room(checked: Checked) -> tuple[Finding, ...]:
     A guess counts with its spread only: whether it turns a finding is not tried.
     """
     rooms = tuple(finding for finding in checked.findings if finding.check in ROOMS)
-    behind = (*_SOLVED, *{key for finding in rooms for key in finding.rests if key not in _OUTLINES})
+    solved = (f"well{SECOND}", *(f"mounts.{index}{SECOND}" for index in range(len(checked.design.mounts))))
+    behind = (*solved, *{key for finding in rooms for key in finding.rests if key not in _OUTLINES})
     bought = with_lengths_kept(checked.design)
     sums, kept = _Sums(), check(bought)
     for trial in trials(checked.design, bought, behind):

@@ -1,4 +1,4 @@
-"""What *Next* asks for is what the answer names: no move comes while the answer asks for a reading."""
+"""*Next* asks for the reading that the answer names, and proposes no move before it."""
 
 from __future__ import annotations
 

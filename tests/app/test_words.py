@@ -15,9 +15,9 @@ from app.ladder.ladder_text import closed_line, rows, uprights
 from app.ui.deciding_modes import FIT, LOW_ENOUGH
 from assets import design_names, design_text
 from geometry.asking.question_order import OLD_HOLES, SECOND_WAYS, questions
-from geometry.design.deciding_readings import FIRST
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
+from geometry.design.deciding_readings import FIRST
 from geometry.design.design import Design
 from geometry.design.design_text import from_text
 from geometry.design.edits import confirm, enter_value, set_units, with_mount

@@ -9,6 +9,8 @@ from msgspec.structs import replace
 from geometry.design.boat_measures import floor_depth
 from geometry.design.design import Reading
 from geometry.design.measures import measure
+from geometry.design.pilots import hole_of, pilot_of
+from geometry.design.reading_spreads import hole_spread
 from geometry.design.second_readings import WASHER_ACROSS
 from geometry.solid.faces import faces, profile_up
 from geometry.solving.comparisons import comparisons
@@ -58,7 +60,7 @@ class Owner:
         row, true = sure(measure(design, key)), self.boat.true
         if key == CUT and isinstance(true.transom.top_cut, str) and not (self.at == CUT and self.blunder):
             return true.transom.top_cut
-        value = self._true(row)
+        value = self._to_its_end(design, key) if hole_of(key) else self._true(row)
         spread = ERRORS["calipers" if "_hardware." in key else row.spread]
         read = value + self._rng.gauss(0.0, spread)
         if key == self.at and not self.blundered:
@@ -78,6 +80,14 @@ class Owner:
             return {"level": sure(true.transom.rake), "square": 0.0}.get(cut, 0.0) if isinstance(cut, str) else sure(cut)
         mine = measure(true, row.key)
         return sure(sure(mine).get(true))
+
+    def _to_its_end(self, design: Design, key: str) -> float:
+        """Return the true distance from a pilot, which came out a little off its planned place."""
+        true, pilot = self.boat.true, sure(pilot_of(design, 0, hole_of(key)))
+        off = hole_spread(true.spreads, sure(true.transom.thickness.top))
+        at = (pilot.at[0] + self._rng.gauss(0.0, off), pilot.at[1] + self._rng.gauss(0.0, off))
+        known = replace(true, mounts=design.mounts, pilots=(replace(pilot, at=at, value=0.0),))
+        return next(each.expect(known) for each in comparisons(known) if each.key == key)
 
     def _blunder(self, key: str, read: float) -> str:
         true, row = self.boat.true, sure(measure(self.boat.true, key))

@@ -10,14 +10,15 @@ from msgspec.structs import replace
 
 from geometry.asking.next_question import Asked, NextQuestion, next_question
 from geometry.asking.question_order import SECOND_WAYS
-from geometry.design.deciding_readings import FIRST
 from geometry.decide.cures import cure
 from geometry.decide.fit import search
 from geometry.decide.ladder import rungs
 from geometry.decide.offer import Fit
+from geometry.design.deciding_readings import FIRST
 from geometry.design.edits import confirm, enter, enter_value
 from geometry.design.measures import measure, put_path, without_reading
 from geometry.design.origins import bought, confirmed, is_part, parts, pattern, to_buy_now, to_confirm
+from geometry.design.pilots import with_end
 from geometry.design.second_blind import disagrees, read_again
 from geometry.doubt.spreads import with_chances_of_room, with_spreads
 from geometry.errors import OwnerError
@@ -193,6 +194,8 @@ def _answer(walker: Walker, wanted: NextQuestion) -> str:
     walk = walker.walk
     match wanted.kind:
         case "reading":
+            if wanted.to is not None:
+                walker.design = with_end(walker.design, wanted.key, wanted.to)
             if not walker.group(wanted.key):
                 walker.read(wanted.key)
         case "again":

@@ -166,17 +166,30 @@ def _pictured(design: Design, asking: Asking) -> Iterator[Item]:
         how = "Are all three distances as drawn? Then tick. If not, fill in the pattern below."
         yield Item(FIRST_OF_ALL, "Bracket’s pattern", how, (Blank("as drawn: tick"),), (), pictured=asking.name)
         return
-    row = measure_of(design, asking.name)
-    if row is None or asking.name not in (*(deciding := deciding_readings(design)), *SECOND_WAYS):
+    row, deciding = measure_of(design, asking.name), deciding_readings(design)
+    if row is None or asking.name not in (*deciding, *SECOND_WAYS):
         return
     exact = _exactly(design, row)
     how = f"{how_to_read(design, row).replace('Or type', 'Or write')} {f'To {exact}.' if exact else ''}"
     blank = Blank("", _known(design, row), _unit(design, row))
-    words = ("first", "turned") if row.key in _TWICE else ("once", "again") if row.key in deciding and row.key.startswith("well.") else ("",)
+    words = ("first", "turned") if row.key in _TWICE else ("once", "again") if row.key in deciding and _in_well(row) else ("",)
     blanks = tuple(replace(blank, word=word, known=blank.known if index == 0 else "") for index, word in enumerate(words))
+    placed = tuple(Blank("across", _known(design, other), _unit(design, other)) for other in _across(design, asking))
     section = FIRST_OF_ALL if row.key in deciding else _AGAIN
-    yield Item(section, writable(title(row)), in_trade_words(writable(how.strip()), design.units), blanks, (row.key,),
-               pictured=row.key)  # fmt: skip
+    yield Item(section, writable(title(row)), in_trade_words(writable(how.strip()), design.units), (*placed, *blanks),
+               asking.keys, pictured=row.key)  # fmt: skip
+
+
+def _in_well(row: Measure) -> bool:
+    return row.key.startswith("well.")
+
+
+def _across(design: Design, asking: Asking) -> Iterator[Measure]:
+    """Yield how far across a corner is whose depth is asked for."""
+    for key in asking.keys[1:]:
+        row = measure_of(design, key)
+        if row is not None:
+            yield row
 
 
 def _any_motor(design: Design) -> list[Item]:

@@ -145,8 +145,10 @@ def _cells(sheet: Sheet, entries: list[tuple[int, Item]], y: float) -> Written:
         marks += [words((text + NAME, base - LEAD * line), said, ROW, bold=True) for line, said in enumerate(name)]
         how = wrapped(item.how, ROW, wide - PICTURED - 2.5, condensed=True)
         marks += [words((text, base - LEAD * (line + 0.35 + len(name))), said, ROW) for line, said in enumerate(how)]
+        many = len(item.blanks)
+        width = min(BLANK, (wide - PICTURED - 2.5 - (many - 1) * BETWEEN) / many)
         for slot, blank in enumerate(item.blanks):
-            marks += _blank(blank, text + slot * (BLANK + BETWEEN), foot + 2.6, BLANK)
+            marks += _blank(blank, text + slot * (width + BETWEEN), foot + 2.6, width)
     return tuple(marks), y - CELL
 
 
