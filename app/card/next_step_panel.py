@@ -38,6 +38,7 @@ HIGH = 94
 _EMPTY = "Type what you read. Without a reading, press Only a guess or Can’t reach it."
 _EMPTY_AGAIN = "Type what you read. Or press Not now."
 _EMPTY_SECOND = "Type what you read. Without a reading, press Can’t reach it."
+_EMPTY_PAIR = "Type what you read. Without a reading, press Only a guess. For two values, press They differ."
 _NO_GUESS = "Nothing is known here yet. Type your guess first, or press Can’t reach it."
 
 
@@ -70,7 +71,7 @@ class NextStepPanel(QWidget):
         self._question: Question | None = None
         self._sentence = ""
         self._group: Group | None = None
-        self._alone: set[str] = set()  # names of the groups whose values are asked for one by one
+        self._alone: set[str] = set()  # names of groups, and keys of readings, that are asked for one by one
         self._other_way = False  # whether the other way to the reading is shown
         self._tracker, self._stale = NextStepTracker(), False
         self._lighting = QTimer(self, interval=0, singleShot=True)  # once every view shows the same boat
@@ -165,7 +166,11 @@ class NextStepPanel(QWidget):
 
     def _is_open(self, design: Design) -> bool:
         """Return whether the question that is shown still waits for an answer on this boat."""
-        return self._question is not None and question(self._next.asked_on(design), self._question.key) == self._question
+        return self._question is not None and self._question_of(self._next, design) == self._question
+
+    def _question_of(self, step: Next, design: Design) -> Question | None:
+        """Return the question of a step: of two readings at once, where they were not asked for apart."""
+        return question(step.asked_on(design), step.key, alone=step.again or step.key in self._alone)
 
     def _show(self, step: Next, design: Design) -> None:
         here = (focus := QApplication.focusWidget()) is not None and (focus is self or self.isAncestorOf(focus))
@@ -187,7 +192,7 @@ class NextStepPanel(QWidget):
         """Show a step's words, with a field where it is a reading, and with buttons where one press answers it."""
         group = None if step.again or not step.key else group_of(design, self._tracker.view_state.mount, step.key)
         group = self._group = None if group is None or group.name in self._alone else group
-        asked = self._question = question(step.asked_on(design), step.key) if step.key and group is None else None
+        asked = self._question = self._question_of(step, design) if step.key and group is None else None
         for part in (self.field, self.enter):
             part.setVisible(asked is not None)
         self._show_buttons(step, group)
@@ -208,7 +213,7 @@ class NextStepPanel(QWidget):
         if step.leave:
             self.unreachable.show_words(step.leave)
         if asked is not None:
-            self.unreachable.show_words("Not now" if step.again else "Can’t reach it")
+            self.unreachable.show_words("Not now" if step.again else "They differ" if asked.also else "Can’t reach it")
             self.field.show_hint("" if step.again else asked.guess, asked.unit)
             self.field.setAccessibleName(asked.title)
             self.enter.setAccessibleName(f"Enter: {asked.title}")
@@ -288,22 +293,24 @@ class NextStepPanel(QWidget):
             return
         text = self.field.text().strip()
         if not text:
-            self._say(_EMPTY_AGAIN if step.again else _EMPTY if asked.guessed else _EMPTY_SECOND)
+            self._say(_EMPTY_AGAIN if step.again else _EMPTY_PAIR if asked.also else _EMPTY if asked.guessed else _EMPTY_SECOND)
             self.field.setFocus(Qt.FocusReason.OtherFocusReason)
             return
-        self._take(asked.key, text)
+        self._take(asked, text)
 
-    def _take(self, key: str, text: str, *, guess: bool = False) -> None:
+    def _take(self, asked: Question, text: str, *, guess: bool = False) -> None:
         """Make an answer the next step of the history, or say why it can't be."""
         checked = self._tracker.checked
         if checked is None:
             return
         design, again = self._next.asked_on(checked.design), self._next.again
+        changed, keys = design, (asked.key, *asked.also)
         try:
-            changed = typing.typed_again(design, key, text) if again else typing.typed(design, key, text)
-            row = measure(changed, key)
-            if guess and row is not None:
-                changed = counted_as(changed, row, "guess")
+            for key in keys:
+                changed = typing.typed_again(changed, key, text) if again else typing.typed(changed, key, text)
+                row = measure(changed, key)
+                if guess and row is not None:
+                    changed = counted_as(changed, row, "guess")
         except OwnerError as sentence:
             self._say(plain_refusal(sentence))
             self.field.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -313,8 +320,11 @@ class NextStepPanel(QWidget):
         self.field.setFocus(Qt.FocusReason.OtherFocusReason)  # what comes next gets the focus from here
         self.field.clear()
         if again or guess:
-            self._set_aside(key, times=1)
-        self.committed.emit(typing.label(changed, key, design), changed)
+            self._set_aside(*keys, times=1)
+        label = typing.label(changed, asked.key, design)
+        if asked.also:
+            label = f"{asked.title} to {typing.shown_figure(changed, asked.key)}"
+        self.committed.emit(label, changed)
 
     def _guess(self) -> None:
         """Leave the value a guess: the one that is typed, else the present one; of a group all of them."""
@@ -326,12 +336,12 @@ class NextStepPanel(QWidget):
             return
         text = self.field.text().strip()
         if text:
-            self._take(asked.key, text, guess=True)
+            self._take(asked, text, guess=True)
         elif not asked.guess:
             self._say(_NO_GUESS)
             self.field.setFocus(Qt.FocusReason.OtherFocusReason)
         else:
-            self._set_aside(asked.key)
+            self._set_aside(asked.key, *asked.also)
 
     def _pass_by(self) -> None:
         """Show the other way to the reading, where there is one that was not shown yet; else go on."""
@@ -341,6 +351,11 @@ class NextStepPanel(QWidget):
         if asked is None:
             if self._next.leaves:
                 self._set_aside(self._next.leaves)
+            return
+        if asked.also and self._tracker.checked is not None:
+            self._alone.update((asked.key, *asked.also))
+            self._show(self._next, self._tracker.checked.design)
+            self.take_focus()
             return
         if asked.other_way and not self._other_way and not self._next.again:
             self._other_way = True

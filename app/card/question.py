@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import msgspec
+from msgspec.structs import replace
 
 from app.entries.entry_text import exactness
 from app.ui.apostrophes import curly
+from geometry.asking.question_pairs import pair_of
 from geometry.asking.question_words import how_to_read, title
 from geometry.design.deciding_readings import deciding_readings
 from geometry.design.figures import figure
@@ -39,6 +41,7 @@ class Question(msgspec.Struct, frozen=True):
         reason: what it decides, "" where nothing is said. guess: the value until then, "" for none.
         unit: of what is typed, "" where the text itself says it. other_way: another way to the same reading, "" for none.
         guessed: whether it may be left a guess: a second way or a pilot may not.
+        also: keys of other readings that the same answer gives.
     """
 
     key: str
@@ -50,10 +53,24 @@ class Question(msgspec.Struct, frozen=True):
     unit: str
     other_way: str
     guessed: bool
+    also: tuple[str, ...] = ()
 
 
-def question(design: Design, key: str) -> Question | None:
-    """Return the question for a reading; None for a shape or a choice, which have no field."""
+def question(design: Design, key: str, *, alone: bool = False) -> Question | None:
+    """Return the question for a reading; None for a shape or a choice, which have no field.
+
+    Args:
+        alone: ask for this reading only, although one answer may give two.
+    """
+    pair = None if alone else pair_of(design, key)
+    first = None if pair is None else _question(design, pair.keys[0])
+    if pair is None or first is None:
+        return _question(design, key)
+    how = f"{pair.how} {exactness(row, design)}" if (row := measure(design, first.key)) is not None else pair.how
+    return replace(first, title=curly(pair.title), how=curly(how.strip()), also=pair.keys[1:])
+
+
+def _question(design: Design, key: str) -> Question | None:
     asked = measure(design, key)
     if asked is None or asked.kind == "shape":
         return None

@@ -13,6 +13,7 @@ from msgspec.structs import replace
 
 from app.card.group import group_of
 from app.card.next_step import SHEETS, Next, next_step
+from app.card.question import question
 from app.document.examples import demonstration
 from app.entries import typed_entries as typing
 from geometry.decide.ladder import rungs
@@ -85,8 +86,10 @@ def walked(design: Design) -> Steps:
             steps.design = group.main.make()
         elif step.key:
             steps.answers += 1
-            text = text_of(true, steps.design, step.key)
-            steps.design = (typing.typed_again if step.again else typing.typed)(steps.design, step.key, text)
+            asked = sure(question(step.asked_on(steps.design), step.key, alone=step.again))
+            for key in (asked.key, *asked.also):
+                text = text_of(true, steps.design, key)
+                steps.design = (typing.typed_again if step.again else typing.typed)(steps.design, key, text)
             steps.again = (*steps.again, step.key) if step.again else steps.again
         else:
             steps.design = sure(step.design)
@@ -105,13 +108,18 @@ def _next(steps: Steps) -> tuple[Next, Checked]:
 
 @pytest.mark.parametrize("units", ["in", "mm"])
 def test_from_new_to_the_sheets_with_few_answers(units: str) -> None:
-    """The aims: 14 answers and 16 presses for the holes, then six of each to the sheets."""
+    """The aims: 14 answers and 16 presses for the holes, then six of each to the sheets.
+
+    They are counted from the last move too, which is earlier than the holes are allowed: five answers, and the sheets' button.
+    """
     walk = walked(set_units(starts()[0].design, "mm" if units == "mm" else "in"))
     answers, presses = sure(walk.to_holes)
     assert answers <= 14, walk.titles
     assert presses <= 16, walk.titles
     assert walk.answers - answers <= 6
     assert walk.presses - presses <= 6
+    last_move = max(at for at, key in enumerate(walk.keys[:-1]) if not key)
+    assert len(walk.keys[last_move + 1 : -1]) <= 5, walk.titles
     checked = with_spreads(check(walk.design))
     assert drillable(checked).answer == "yes"
     assert [reason.key for reason in drillable(checked).reasons] == []  # no guess is left that the holes rest on

@@ -9,12 +9,13 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
 from app.card.question import question
+from geometry.asking.question_order import SECOND_WAYS
 from geometry.design.design import Reading
 from geometry.design.edits import set_units, with_mount
-from geometry.design.measures import measure, put_path, state_of
+from geometry.design.measures import measure, measures, put_path, state_of
 from geometry.design.second_readings import OUTSIDE
 from templates_out.drawing.marks import Text
-from tests.designs import sure
+from tests.designs import example_design, sure
 from tests.gestures.conftest import come_to_rest
 from tests.gestures.looking import nameless, run_out, too_wide
 
@@ -235,3 +236,68 @@ def test_a_corner_is_named_by_where_it_is(fitting: Design) -> None:
     ]  # fmt: skip
 
 
+
+
+TORQUES = ("mounts.0.upper_hardware.torque", "mounts.0.lower_hardware.torque")
+
+
+def with_question(
+    qtbot: QtBot, window: MainWindow, key: str, again: tuple[str, ...] = ()
+) -> tuple[MainWindow, NextStepPanel]:
+    """Return the window and its panel once it asks for a reading; second ways are passed by."""
+    window.document.set_view_state(replace(window.document.view_state, again=again, passed=SECOND_WAYS))
+    qtbot.waitUntil(lambda: window.card.next_step.key == key, timeout=20_000)
+    return window, window.card.next_step
+
+
+def torques(design: Design) -> list[tuple[float | None, str]]:
+    """Return both torques and their origins."""
+    rows = [sure(measure(design, key)) for key in TORQUES]
+    return [(row.get(design), state_of(design, row)) for row in rows]
+
+
+def test_one_answer_gives_both_torques_and_undo_takes_both_back(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    """Bolts and guesses are alike in both pairs. One step of the history has both."""
+    window, panel = with_question(qtbot, opened(with_guesses(set_units(fitting, "mm"), *TORQUES)), TORQUES[0])
+    assert panel.title == "Wrench torque of all bolts"
+    panel = asking(qtbot, window)
+    before = window.document.design
+    qtbot.keyClicks(panel.field, "31")
+    qtbot.keyClick(panel.field, ENTER)
+    assert torques(window.document.design) == [(pytest.approx(31.0, abs=1e-6), "measured")] * 2
+    assert panel.key not in TORQUES
+    window.document.undo()
+    assert window.document.design == before
+
+
+def test_two_torques_that_differ_are_asked_for_apart(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    window, panel = with_question(qtbot, opened(with_guesses(set_units(fitting, "mm"), *TORQUES)), TORQUES[0])
+    asking(qtbot, window)
+    qtbot.mouseClick(panel.unreachable, LEFT)
+    assert panel.title == "Upper wrench torque"
+    assert panel.field.hasFocus()
+    qtbot.keyClicks(panel.field, "31")
+    qtbot.keyClick(panel.field, ENTER)
+    (upper, read), (_, guessed) = torques(window.document.design)
+    assert (upper, read, guessed) == (pytest.approx(31.0, abs=1e-6), "measured", "guess")
+
+
+def test_the_slip_asks_for_a_pilot_and_keeps_what_it_was_measured_to(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow]
+) -> None:
+    """The worked example may be drilled by a pilot only. Its readings are spent, and the second ways out of reach."""
+    design = example_design()
+    keys = tuple(row.key for row in measures(design))
+    window, panel = with_question(qtbot, opened(design), "mounts.0.second.pilot_lower_port", again=(*keys, *keys))
+    assert panel.title == "Lower port pilot, to the washer’s mark"
+    assert panel._why.text().replace("\N{NO-BREAK SPACE}", " ").startswith("Make the sheets, and drill this pilot only. ")
+    assert not panel.only_guess.isVisible()
+    asking(qtbot, window)
+    qtbot.keyClicks(panel.field, "1/8")
+    qtbot.keyClick(panel.field, ENTER)
+    (pilot,) = window.document.design.pilots
+    assert (pilot.hole, pilot.to, pilot.value) == ("lower port", "washer mark", pytest.approx(25.4 / 8, abs=1e-6))
