@@ -1,4 +1,7 @@
-"""Two guesses that one answer gives where both are alike: the wrench torque of both pairs, the bracket's thickness at its holes."""
+"""Two guesses that one answer gives, where both are alike.
+
+They are the wrench torque of both pairs, and the bracket's thickness at its upper holes and its lower slots.
+"""
 
 from __future__ import annotations
 
