@@ -72,7 +72,7 @@ def _text(design: Design, plan: Checked, now: Checked, motors: list[int]) -> str
         lines += [wrapped(line) for line in summary(design, index)]
         lines.append("")
     lines.append(wrapped(f"All checks: {STATE_WORDS[plan.verdict]} as planned, {STATE_WORDS[now.verdict]} as drilled."))
-    changed = changed_findings(plan, now)
+    changed = changed_findings(plan)
     lines += [wrapped(line, "  ") for line in changed or ("No check is worse with the holes as drilled.",)]
     return "\n".join(lines)
 

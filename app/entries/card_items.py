@@ -295,7 +295,7 @@ def _as_drilled(design: Design, mount: int, entries: Iterable[Line], offered: di
         start = f"mounts.{mount}{DRILLED}{pair}_{side}."
         yield Said(start, f"{pair.capitalize()} {side}, as drilled", head=True)
         yield from (line for line in mine if line.key.startswith(start))
-    yield offered[f"mounts.{mount}{DRILLED}how"]
+        yield from (choice for key, choice in offered.items() if key == f"{start}how")
     yield Said("drilled", "As drilled, next to the plan", head=True)
     for number, text in enumerate(_drilled_words(design, mount)):
         yield Said(f"drilled.{number}", text)

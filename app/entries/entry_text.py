@@ -125,7 +125,7 @@ def _is_shown(design: Design, measure: Measure) -> bool:
         return origin(design, measure) in ("guess", "not known")
     if measure.key == "transom.top_cut":
         return isinstance(design.transom.top_cut, float | int)
-    return not (measure.key.endswith(".flat_cut") and measure.get(design) is None)
+    return not (measure.key.endswith(".washer.flat_cut") and measure.get(design) is None)
 
 
 def section_of(design: Design, key: str) -> int:

@@ -210,7 +210,7 @@ class FindingsPanel(QWidget):
         opened, self._cure = self._opened(), None
         self._sought = "" if opened is None else opened.key
         checked = self._tracker.checked
-        if checked is not None and opened is not None:
+        if checked is not None and opened is not None and opened.group != "drilled":
             known = self._next is not None and improves(self._next, opened.first)  # by the next step: one advice is enough
             self._cure = None if known else cure(checked, opened.first)
         self._show()
@@ -222,7 +222,7 @@ class FindingsPanel(QWidget):
         opened, self._flip = self._opened(), ""
         self._turned = "" if opened is None else opened.key
         self._turning.stop()
-        if self._tracker.checked is not None and self._tracker.sure and opened is not None:
+        if self._tracker.checked is not None and self._tracker.sure and opened is not None and opened.group != "drilled":
             self._turning.start(seeking(self._tracker.checked, opened.first))
 
     def _show_flip(self, flip: Flip | None) -> None:

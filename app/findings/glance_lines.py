@@ -6,19 +6,24 @@ import re
 from typing import TYPE_CHECKING
 
 import msgspec
+from msgspec.structs import replace
 
 from app.findings.findings_text import FindingLine, line_of
 from app.ui.apostrophes import curly
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.glance import GROUPS, Bar, Glance, glances
 from geometry.judge.words import AGAIN, ALIKE, MEASURE_FIRST
+from geometry.solid.faces import Unmeasured
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.judge.findings import Checked, Finding, State
     from geometry.judge.glance import Group
 
 _SENTENCES = re.compile(r"(?<=[.!?]) (?=[A-Z0-9“])")
 _AGAIN = AGAIN.strip()
+_DRILLED = "In section 7 of the card this hole can have its own washer or socket. Or plug it and drill it again."
 
 
 class GlanceLine(msgspec.Struct, frozen=True):
@@ -44,7 +49,8 @@ class GlanceLine(msgspec.Struct, frozen=True):
     @property
     def key(self) -> str:
         """Its name for the program: no other line has it."""
-        return f"{self.first.check} {self.first.at}"
+        drilled = "drilled " if self.group == "drilled" else ""
+        return f"{drilled}{self.first.check} {self.first.at}"
 
     @property
     def name(self) -> str:
@@ -77,7 +83,34 @@ class GlanceLine(msgspec.Struct, frozen=True):
 
 def glance_lines(checked: Checked, *, hopeless: bool = False) -> tuple[GlanceLine, ...]:
     """Return the lines of the list, group by group. ``hopeless``: no height or drop fits, so none says to raise the bolts."""
-    return tuple(_line(checked, glance, hopeless=hopeless) for glance in glances(checked))
+    return (*_as_drilled(checked), *(_line(checked, glance, hopeless=hopeless) for glance in glances(checked)))
+
+
+def _as_drilled(checked: Checked) -> tuple[GlanceLine, ...]:
+    """Return the lines about what is worse with the holes as drilled than in the plan, once the hand rests."""
+    if not checked.design.as_drilled or not checked.sure:
+        return ()
+    kept: tuple[GlanceLine, ...] | None = checked.__dict__.get("drilled lines")
+    if kept is None:
+        kept = checked.__dict__["drilled lines"] = tuple(_drilled_lines(checked))
+    return kept
+
+
+def _drilled_lines(checked: Checked) -> Iterator[GlanceLine]:
+    from geometry.doubt.as_drilled import worse_as_drilled  # numpy comes with it: wanted only where holes were drilled
+    from geometry.doubt.as_drilled_words import in_plan
+
+    try:
+        worse = worse_as_drilled(checked)
+    except Unmeasured:
+        return
+    for glance in glances(worse) if worse is not None else ():
+        made = _line(checked, glance, hopeless=False)
+        lines = tuple(
+            replace(line, text=f"{line.text} It is {in_plan(checked, row.first)}.", remedy=_DRILLED)
+            for line, row in zip(made.lines, glance.rows, strict=True)
+        )
+        yield replace(made, group="drilled", lines=lines, short=tuple(_SENTENCES.split(_DRILLED)))
 
 
 def group_title(lines: tuple[GlanceLine, ...]) -> str:

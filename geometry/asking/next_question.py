@@ -18,7 +18,7 @@ from geometry.design.measures import guess_of, measures, state_of
 from geometry.design.origins import parts, pattern, to_buy_now, to_confirm
 from geometry.design.pilots import pilot_key, pilot_readings
 from geometry.design.second_blind import disagrees
-from geometry.design.second_readings import OUTSIDE, WASHER, WASHER_ACROSS, second_value
+from geometry.design.second_readings import OUTLINE, OUTSIDE, WASHER, WASHER_ACROSS, second_value
 from geometry.design.unlikely import unlikely
 from geometry.design.validity import CLOSE, NonsenseError, known
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
@@ -191,9 +191,10 @@ def _chances(checked: Checked, _asked: Asked) -> NextQuestion | None:
 def _second_ways(checked: Checked, asked: Asked) -> NextQuestion | None:
     """Second ways to the five, where a slip in one of them can turn the answer."""
     design = checked.design
-    if not any(_near(finding) for finding in checked.findings):
-        return None
+    floor, edge = (any(near(finding) for finding in checked.findings) for near in (_near, _near_edge))
     for key in second_ways(design):
+        if not (edge if key == OUTLINE else floor):
+            continue
         if key in asked.passed or (key == WASHER and WASHER_ACROSS in asked.passed):
             continue
         if second_value(key, design) is None and _of_readings(design, key):
@@ -203,7 +204,10 @@ def _second_ways(checked: Checked, asked: Asked) -> NextQuestion | None:
 
 def _of_readings(design: Design, key: str) -> bool:
     """Return whether the first way was typed as read on the boat: a second way to anything else shows no slip."""
-    first = FLOORS[:1] if key == OUTSIDE else (FLOORS[1], "well.fillet_radius")
+    if key == OUTLINE:
+        first: tuple[str, ...] = ("transom.outline",)
+    else:
+        first = FLOORS[:1] if key == OUTSIDE else (FLOORS[1], "well.fillet_radius")
     read = (design.readings.get(each) for each in first)
     return all(reading is not None and reading.state == "measured" for reading in read)
 
@@ -212,6 +216,11 @@ def _near(finding: Finding) -> bool:
     """Return whether a slip at the well's floor or its corner can turn a finding."""
     floor = any(key in FIRST for key in finding.moved_by)
     return floor and finding.check in IN_WELL and finding.value is not None and abs(finding.value) < _REACH
+
+
+def _near_edge(finding: Finding) -> bool:
+    """Return whether a slip at a corner of the outline can turn a finding about wood at an edge."""
+    return finding.check == "edge" and finding.value is not None and finding.margin < 1.0
 
 
 def _apart(checked: Checked, _asked: Asked) -> NextQuestion | None:

@@ -14,7 +14,7 @@ import msgspec
 from geometry.design.deciding_readings import deciding_readings
 from geometry.design.measures import guess_of, measure, measures, state_of
 from geometry.design.origins import is_part, parts, pattern
-from geometry.design.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
+from geometry.design.second_readings import OUTLINE, OUTSIDE, WASHER, WASHER_ACROSS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 OLD_HOLES = "old_holes"
 """The question for old holes and for things that stand in the well. It has no value of its own."""
-SECOND_WAYS = (OUTSIDE, WASHER_ACROSS, WASHER)
+SECOND_WAYS = (OUTSIDE, WASHER_ACROSS, WASHER, OUTLINE)
 """Other ways to readings of the five: what contradicts them shows a slip that a reading alone does not."""
 LAST = ("transom.thickness.top", "transom.thickness.low", "transom.skin_outside", "transom.skin_inside")
 """What decides bolts and torque, not holes: asked for after the holes, before the sheets."""
@@ -78,9 +78,15 @@ def _group(name: str, rows: tuple[Measure, ...]) -> Iterator[Asking]:
 
 
 def second_ways(design: Design) -> tuple[str, ...]:
-    """Return the second ways that a boat has. A depth read from the outside edge has none from there."""
+    """Return the second ways that a boat has.
+
+    A depth read from the outside edge has none from there. An outline has one where its corners were read on the boat.
+    """
+    outline = design.readings.get("transom.outline")
+    read = outline is not None and outline.state == "measured"
     outside = design.well is not None and design.well.well_from == "inside top edge"
-    return tuple(key for key in SECOND_WAYS if measure(design, key) is not None and (key != OUTSIDE or outside))
+    left_out = {key for key, there in ((OUTSIDE, outside), (OUTLINE, read)) if not there}
+    return tuple(key for key in SECOND_WAYS if measure(design, key) is not None and key not in left_out)
 
 
 def _is_read(row: Measure) -> bool:

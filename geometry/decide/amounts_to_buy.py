@@ -109,7 +109,7 @@ def plug(design: Design, index: int) -> Plug:
     old = design.old_holes[index]
     thick = faces(design.transom).thickness(need(old.at[1], f"old_holes.{index}.down"))
     bolt = nearest(design, index)
-    filled = filling(old, index, design.units, bolt)
+    filled = filling(old, index, design, bolt)
     if filled is None:
         raise ValueError(f"no plug fills {old.name}")
     return Plug(old.name, filled.bore, thick, filled.run, bolt.name if bolt is not None and filled.run else "")

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from geometry.design import additions, patterns
 from geometry.design.drilled_hole import TOOLS
+from geometry.design.drilled_readings import drilled_key
 from geometry.design.edits import with_mount
 from geometry.design.hardware import BOLT_NAMES, HexSizes
 from geometry.design.measures import measures, put_path
@@ -91,17 +92,18 @@ def choices(design: Design, mount: int, section: int = 0) -> tuple[Choice, ...]:
 
 
 def _drilled(design: Design, mount: int) -> Iterator[Choice]:
-    """Yield the tool that a motor's holes as drilled were read with, once they are to be entered."""
-    mine = [each for each in design.as_drilled if each.mount == mount]
-    if mine:
-        how = "The tool that the holes as drilled were read with. The record for the next owner names it."
-        yield Choice(f"mounts.{mount}.drilled.how", _DROP, "Read with", how, tuple(map(_one, TOOLS)), _at(TOOLS, mine[0].how),
-                     partial(_read_with, design, mount))  # fmt: skip
+    """Yield the tool that each of a motor's holes as drilled was read with, once they are to be entered."""
+    how = "The tool that this hole was read with. The record for the next owner names it."
+    for number, each in enumerate(design.as_drilled):
+        if each.mount == mount:
+            yield Choice(drilled_key(mount, each.hole, "how"), _DROP, f"{each.hole.capitalize()} as drilled, read with", how,
+                         tuple(map(_one, TOOLS)), _at(TOOLS, each.how), partial(_read_with, design, number))  # fmt: skip
 
 
-def _read_with(design: Design, mount: int, at: int) -> Design:
-    read = (replace(each, how=TOOLS[at]) if each.mount == mount else each for each in design.as_drilled)
-    return replace(design, as_drilled=tuple(read))
+def _read_with(design: Design, number: int, at: int) -> Design:
+    holes = list(design.as_drilled)
+    holes[number] = replace(holes[number], how=TOOLS[at])
+    return replace(design, as_drilled=tuple(holes))
 
 
 def _put(design: Design, path: str, value: object) -> Design:

@@ -51,6 +51,9 @@ class Limits(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
     feed: Span  # [mm] more than the bolt and a hand need on the side where it goes in
     outer_washer: Span  # width of an outer washer over that of the slot or hole under it
     motors: Span  # [mm] between two motors' brackets, and their cowls
+    tilt_room: Span  # [mm] ahead of a motor that tilts
+    lock_room: Span  # [mm] to each side of a motor that turns
+    plug_wall: Span  # [mm] of plug around a new hole, or of wood between it and the plug
     washer_stiff: Span  # thickness of a washer over an eighth of its width
     clamp: Span  # clamp over proof load, less is better
     pressure: Span  # pressure on the core over what it supports, less is better
@@ -102,6 +105,8 @@ class Assumptions(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_on
     reverse_edge: float  # [mm] from the transom's top down to the edge about which a bracket tips in reverse
     epoxy: float  # [N/mm2] that cured epoxy supports in a filled hole
     spread_angle: float  # [degrees] from the bolt, at which skin and backing plate spread a washer's load
+    nut_bearing: float  # of a nut's or head's flats, that presses on its washer
+    washer_spread: float  # thicknesses by which a bent washer presses wider than its nut
     wide_swing: float  # [degrees] that a ring spanner should turn, where it has to turn less
     motor_centres: float  # [mm] between the middles of two motors
     large_centres: float  # [mm] the same where one is large

@@ -20,6 +20,7 @@ class DrilledHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_on
         outer: the middle of its outer end, (u, v) on the outer face.
         inner: the middle of its inner end, (u, y) on the inner face, y up from where the well is measured.
         diameter: as drilled; None: as planned. how: the tool that read it.
+        washer, flat_cut, socket: this hole's own inside washer, its cut, and its own socket across; None: as planned.
     """
 
     mount: int
@@ -28,11 +29,14 @@ class DrilledHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_on
     outer: Pair
     inner: Pair
     diameter: Number
+    washer: Number
+    flat_cut: Number
+    socket: Number
     how: Tool
 
     def __post_init__(self) -> None:
         at_most(FACE, outer_across=self.outer[0], outer_up=self.outer[1], inner_across=self.inner[0], inner_up=self.inner[1])
-        above_zero(SMALL, diameter=self.diameter)
+        above_zero(SMALL, diameter=self.diameter, washer=self.washer, flat_cut=self.flat_cut, socket=self.socket)
 
     @property
     def hole(self) -> str:
@@ -42,4 +46,9 @@ class DrilledHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_on
     @property
     def is_empty(self) -> bool:
         """Whether nothing of it was read."""
-        return all(value is None for value in (*self.outer, *self.inner, self.diameter))
+        return all(value is None for value in (*self.outer, *self.inner, *self.sizes))
+
+    @property
+    def sizes(self) -> tuple[Number, ...]:
+        """Its own sizes."""
+        return self.diameter, self.washer, self.flat_cut, self.socket

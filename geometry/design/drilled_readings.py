@@ -22,12 +22,16 @@ HOLES: tuple[tuple[Literal["upper", "lower"], Literal["port", "starboard"]], ...
     ("lower", "port"), ("lower", "starboard"), ("upper", "port"), ("upper", "starboard"),
 )  # fmt: skip
 _PAGE = "sheets#as-drilled"
+_EMPTY = "Leave it empty where it is as planned."
 FIELDS: tuple[tuple[str, str, str, float], ...] = (
     ("outer.0", "outside, across", "From the centreline to the hole’s middle, on the outer face. Starboard is plus.", 1.0),
     ("outer.1", "outside, down", "From the top edge down the outer face to the hole’s middle.", -1.0),
     ("inner.0", "inside, across", "From the centreline to the hole’s middle, on the inner face. Starboard is plus.", 1.0),
     ("inner.1", "inside, down", "Down the inner face to the hole’s middle, from where the well’s depths are measured.", -1.0),
-    ("diameter", "diameter", "Across the hole, as it is now. Leave it empty where it is as planned.", 1.0),
+    ("diameter", "diameter", f"Across the hole, as it is now. {_EMPTY}", 1.0),
+    ("washer", "its washer, across", f"The inside washer that you will use in this hole alone. {_EMPTY}", 1.0),
+    ("flat_cut", "its washer, flat cut at", f"From that washer’s centre to its cut. {_EMPTY}", 1.0),
+    ("socket", "its socket, across", f"The socket that you will turn this nut with. {_EMPTY}", 1.0),
 )
 """Each value of a hole: its place in the record, its name, how it is read, and its sign."""
 
@@ -55,7 +59,8 @@ def drilled_readings(design: Design) -> list[Measure]:
 def with_drilled(design: Design, mount: int) -> Design:
     """Return ``design`` with empty records for the holes of a motor that are to be entered."""
     fresh = tuple(
-        DrilledHole(mount=mount, pair=pair, side=side, outer=(None, None), inner=(None, None), diameter=None, how="rule")
+        DrilledHole(mount=mount, pair=pair, side=side, outer=(None, None), inner=(None, None), diameter=None,
+                    washer=None, flat_cut=None, socket=None, how="rule")
         for pair, side in HOLES if drilled_of(design, mount, f"{pair} {side}") is None
     )  # fmt: skip
     return replace(design, as_drilled=(*design.as_drilled, *fresh))
@@ -80,13 +85,13 @@ def _row(
     return Measure(
         drilled_key(mount, hole, place), SECTION, f"{hole.capitalize()} as drilled, {name}", how, 0.8, "length", "tape", get,
         partial(_with_value, mount, pair, side, place, sign), free=True, way="rule", page=_PAGE,
-        empty="as planned" if place == "diameter" else "not read",
+        empty="not read" if "." in place else "as planned",
     )  # fmt: skip
 
 
 def _value(drilled: DrilledHole, place: str) -> Number:
     end, _, axis = place.partition(".")
-    value: Number = getattr(drilled, end)[int(axis)] if axis else drilled.diameter
+    value: Number = getattr(drilled, end)[int(axis)] if axis else getattr(drilled, end)
     return value
 
 
@@ -106,6 +111,6 @@ def _with_value(
 def _changed(drilled: DrilledHole, place: str, value: Number) -> DrilledHole:
     end, _, axis = place.partition(".")
     if not axis:
-        return replace(drilled, diameter=value)
+        return replace(drilled, **{end: value})
     u, v = getattr(drilled, end)
     return replace(drilled, **{end: (value, v) if axis == "0" else (u, value)})

@@ -112,6 +112,7 @@ PATTERNS: dict[str, Ranges] = {
     "well.length": Ranges(_SIZE, _in(6, 48)),
     "well.front_lean": Ranges(_TILT, Range(-10.0, 20.0)),
     "well.front_height": Ranges(_PLACE, _in(-6, 24)),
+    "transom.second.diagonal": Ranges(_SECOND, _in(24, 120)),
     "well.second.outside": Ranges(_SECOND, _in(5, 16), like_before=True),
     "well.second.centre": Ranges(_SECOND, _in(5, 16), like_before=True),
     "well.second.washer_port": Ranges(_SECOND, _in(2, 14), like_before=True),
@@ -179,10 +180,13 @@ PATTERNS: dict[str, Ranges] = {
     "mounts.*.second.diagonal": Ranges(_SECOND, _in(8, 20)),
     **{f"mounts.*.second.pilot_{pair}_{side}": Ranges(_PLACE, _in(-1, 12))
        for pair in ("upper", "lower") for side in ("port", "starboard")},
+    **{f"mounts.*.second.through_{pair}_{side}": Ranges(_SECOND, _WOOD)
+       for pair in ("upper", "lower") for side in ("port", "starboard")},
     **{f"mounts.*.drilled.{pair}_{side}.{end}.*": Ranges(_PLACE)
        for pair in ("upper", "lower") for side in ("port", "starboard") for end in ("outer", "inner")},
-    **{f"mounts.*.drilled.{pair}_{side}.diameter": Ranges(_THICK)
-       for pair in ("upper", "lower") for side in ("port", "starboard")},
+    **{f"mounts.*.drilled.{pair}_{side}.{size}": Ranges(_THICK)
+       for pair in ("upper", "lower") for side in ("port", "starboard")
+       for size in ("diameter", "washer", "flat_cut", "socket")},
     "mounts.*.bolts.hole": Ranges(_THICK),
     "mounts.*.bolts.length": Ranges(_PART),
     "mounts.*.bolts.washer.outer": Ranges(_THICK, Range(20.0, 80.0)),

@@ -12,14 +12,19 @@ import msgspec
 
 from geometry.design.design import Reading
 from geometry.design.measure import Measure, capital, without_reading
-from geometry.design.pilots import pilot_readings
-from geometry.design.validity import SECOND
+from geometry.design.pilots import hole_of, pilot_readings
+from geometry.design.validity import SECOND, known
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.design.design import Design, How
     from geometry.design.measure import Spread
     from geometry.design.validity import Number
 
+    Point = tuple[float, float]
+
+OUTLINE = f"transom{SECOND}diagonal"
 OUTSIDE, CENTRE, DIAGONAL = (f"well{SECOND}{name}" for name in ("outside", "centre", "diagonal"))
 WASHER_PORT, WASHER, WASHER_ACROSS = (f"well{SECOND}{name}" for name in ("washer_port", "washer", "washer_across"))
 _SLIDE = "Slide a washer down the inside until it rocks, and mark its middle. Measure from the inside top edge to the mark."
@@ -28,6 +33,9 @@ _SLIDE = "Slide a washer down the inside until it rocks, and mark its middle. Me
 def second_readings(design: Design) -> list[Measure]:
     """Return the second readings that can be taken on a boat."""
     made: list[Measure] = []
+    if diagonal_corners(design) is not None:
+        made.append(_row(OUTLINE, 1, "Outline's diagonal", "tape",
+                         "Along the face, from the outline's top corner at port to its low corner at starboard."))
     if design.well is not None and len(design.well.profile) == 4:
         made += [
             _row(OUTSIDE, 3, "Floor depth at port, from outside", "well",
@@ -49,7 +57,30 @@ def second_readings(design: Design) -> list[Measure]:
              "From the top hole at port to a bolt's highest place at starboard, by their centres.")
         for index, mount in enumerate(design.mounts) if mount.bracket.lower is not None
     ]  # fmt: skip
-    return [*made, *pilot_readings(design)]
+    return [*made, *_with_lengths(pilot_readings(design))]
+
+
+def _with_lengths(pilots: list[Measure]) -> Iterator[Measure]:
+    """Yield the readings of each pilot: its distance, then the length of its drill in the wood."""
+    for row in pilots:
+        yield row
+        hole = hole_of(row.key)
+        yield _row(through_key(row.key), row.section, f"{hole.capitalize()} pilot, length through", "tape",
+                   "Push the drill back in until its tip is flush inside. Mark it at the outer face, and measure that length.",
+                   "rule")  # fmt: skip
+
+
+def through_key(key: str) -> str:
+    """Return the key of the length of a pilot's drill in the wood, by the key of the pilot's distance."""
+    return key.replace(f"{SECOND}pilot_", f"{SECOND}through_")
+
+
+def diagonal_corners(design: Design) -> tuple[Point, Point] | None:
+    """Return the outline's corners farthest up at port and farthest down at starboard, (u, v); None where one lacks."""
+    corners = known(design.transom.outline)
+    if not corners:
+        return None
+    return max(corners, key=lambda at: at[1] - at[0]), max(corners, key=lambda at: at[0] - at[1])
 
 
 @lru_cache(maxsize=64)

@@ -28,13 +28,14 @@ if TYPE_CHECKING:
     from geometry.design.drilled_hole import DrilledHole
     from geometry.design.validity import Pair
     from geometry.doubt.bracket_fit import Numbers
-    from geometry.judge.findings import Checked
+    from geometry.judge.findings import Checked, Finding
     from geometry.solid.faces import Point
 
 MOST_OFF = 25.4 / 8
 """[mm] an exit that is further off its plan is looked at again: 1/8 in, common practice."""
 SETS = 1000
 """Sets of holes that are drawn with the readings' spread: a chance of 50 % is off by 1.6 % in one of three cases."""
+_BAD = {"tight": 1, "unknown": 2, "fouled": 3}
 _EXACT = 1e-3  # [mm] of an excess, for the chance
 _NEAR = 1e-3  # [mm] how exactly the least easing is found
 
@@ -116,6 +117,24 @@ def check_drilled(design: Design) -> Checked:
     return assembled(there, contradicted(design, check(there).findings))
 
 
+def worse_as_drilled(plan: Checked) -> Checked | None:
+    """Return the findings that are worse with the holes as drilled than in a plan, worst first; None without such holes.
+
+    Raises:
+        Unmeasured: see `placed`.
+    """
+    design = plan.design
+    if not any(is_drilled(design, index) for index in range(len(design.mounts))):
+        return None
+    now = check_drilled(design)
+    return assembled(now.design, tuple(finding for finding in now.findings if _is_worse(finding, plan)))
+
+
+def _is_worse(finding: Finding, plan: Checked) -> bool:
+    was = plan.of(finding.check, finding.at)
+    return finding.state in _BAD and (was is None or _BAD[finding.state] > _BAD.get(was.state, 0))
+
+
 def off_plan(design: Design, index: int) -> tuple[Off, ...]:
     """Return how far each hole of a motor is off its plan.
 
@@ -160,7 +179,8 @@ def _own(boat: Design, drilled: DrilledHole) -> OwnHole:
     bolt = next(each for each in bolts(boat) if (each.mount_index, each.name) == (drilled.mount, drilled.hole))
     up = bolt.faces.edge_w if boat.well is None else profile_up(bolt.faces, boat.well)
     inner = _both(drilled.inner)
-    return OwnHole(_both(drilled.outer), None if inner is None else (inner[0], inner[1] + up), drilled.diameter)
+    inside = None if inner is None else (inner[0], inner[1] + up)
+    return OwnHole(_both(drilled.outer), inside, drilled.diameter, drilled.washer, drilled.flat_cut, drilled.socket)
 
 
 def _both(pair: Pair) -> Point | None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from geometry.design.measures import name_of
 from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
-from geometry.doubt.as_drilled import MOST_OFF, Easing, Off, check_drilled, off_plan, on_holes
+from geometry.doubt.as_drilled import MOST_OFF, Easing, Off, off_plan, on_holes, worse_as_drilled
 from geometry.doubt.before_drilling_words import percent
 from geometry.judge.check import check
 from geometry.judge.drillable import SURE
@@ -17,11 +17,10 @@ from geometry.solid.faces import Unmeasured
 if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.design.units import Unit
-    from geometry.judge.findings import Checked
+    from geometry.judge.findings import Checked, Finding
     from geometry.solid.faces import Point
 
 NOT_READ = "not read"
-_BAD = {"tight": 1, "unknown": 2, "fouled": 3}
 _FILED = {"in": 25.4 / 64, "mm": 0.1}  # [mm] what is filed off is rounded up to this
 _LIMIT = {"in": "1/8 in", "mm": "3 mm"}
 
@@ -47,6 +46,21 @@ def off_words(off: Off, unit: Unit) -> str:
         f"{ends} That is more than {_LIMIT[unit]} off. Look at the checks of this bolt below. Where one is fouled, plug the "
         "hole and drill it again."
     )
+
+
+def own_words(design: Design, index: int) -> tuple[str, ...]:
+    """Say which holes of a motor have a washer or a socket that the others do not have."""
+    lines = []
+    for each in design.as_drilled:
+        said = [
+            f"{name} {format_length(size, design.units, denominator=32)}{after}"
+            for name, size, after in (
+                ("washer", each.washer, " across"), ("flat cut at", each.flat_cut, ""), ("socket", each.socket, " across"),
+            ) if size is not None
+        ]  # fmt: skip
+        if each.mount == index and said:
+            lines.append(f"{each.hole.capitalize()}, its own: {', '.join(said)}.")
+    return tuple(lines)
 
 
 def bracket_words(design: Design, index: int) -> tuple[str, ...]:
@@ -95,7 +109,7 @@ def summary(design: Design, index: int) -> tuple[str, ...]:
         Unmeasured: the plan is not known.
     """
     holes = [off_words(off, design.units) for off in off_plan(design, index) if off.outer is not None or off.inner is not None]
-    return (*holes, *bracket_words(design, index))
+    return (*holes, *own_words(design, index), *bracket_words(design, index))
 
 
 def findings_words(design: Design) -> tuple[str, ...]:
@@ -104,16 +118,22 @@ def findings_words(design: Design) -> tuple[str, ...]:
     Raises:
         Unmeasured: the holes can't be placed.
     """
-    return changed_findings(check(design), check_drilled(design)) or ("No check is worse with the holes as drilled.",)
+    return changed_findings(check(design)) or ("No check is worse with the holes as drilled.",)
 
 
-def changed_findings(plan: Checked, drilled: Checked) -> tuple[str, ...]:
-    """Say the findings whose state is worse with the holes as drilled, with the plan's state next to it."""
-    before = plan.by_place
-    lines = []
-    for finding in drilled.findings:
-        was = before.get((finding.check, finding.at))
-        if finding.state in _BAD and (was is None or _BAD.get(finding.state, 0) > _BAD.get(was.state, 0)):
-            planned = "not in the plan" if was is None else f"{was.word} in the plan"
-            lines.append(f"{finding.word.capitalize()}, {planned}: {finding.text}")
-    return tuple(lines)
+def changed_findings(plan: Checked) -> tuple[str, ...]:
+    """Say the findings whose state is worse with the holes as drilled, with the plan's state next to it.
+
+    Raises:
+        Unmeasured: the holes can't be placed.
+    """
+    worse = worse_as_drilled(plan)
+    return () if worse is None else tuple(
+        f"{finding.word.capitalize()}, {in_plan(plan, finding)}: {finding.text}" for finding in worse.findings
+    )
+
+
+def in_plan(plan: Checked, finding: Finding) -> str:
+    """Say the state that a finding has in the plan: "clear in the plan"."""
+    was = plan.of(finding.check, finding.at)
+    return "not in the plan" if was is None else f"{was.word} in the plan"

@@ -195,15 +195,15 @@ _ALL = (
     ),
     CheckKind(
         key="tilt_room", title="Room to tilt the motor", noun="room to tilt", nouns="room to tilt", family="room",
-        place="room-to-tilt-and-turn", stops="never", lights="sweep", clear_line="Least room to tilt and turn",
-        clear_name="tilted", ease="Make room to tilt the motor",
+        place="room-to-tilt-and-turn", limits="tilt_room", stops="never", lights="sweep",
+        clear_line="Least room to tilt and turn", clear_name="tilted", ease="Make room to tilt the motor",
         part="Tilted motor",
     ),
     CheckKind(
         key="lock_room", title="Room to turn the motor", noun="room to turn", nouns="room to turn", family="room",
-        place="room-to-tilt-and-turn", stops="never", lights="sweep", clear_line="Least room to tilt and turn",
-        clear_name="turned", ease="Make room to turn the motor", aside=(("sweeps", "Room between turned motors"),),
-        part="Turned motor",
+        place="room-to-tilt-and-turn", limits="lock_room", stops="never", lights="sweep",
+        clear_line="Least room to tilt and turn", clear_name="turned", ease="Make room to turn the motor",
+        aside=(("sweeps", "Room between turned motors"),), part="Turned motor",
     ),
     CheckKind(
         key="saddle", title="Gap under the bracket hook", lights="bracket", noun="gap under the bracket hook",

@@ -20,10 +20,10 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked, Finding, State
     from geometry.judge.words import FindingsRow
 
-Group = Literal["change", "measure", "tight", "loads", "launch", "clear"]
+Group = Literal["drilled", "change", "measure", "tight", "loads", "launch", "clear"]
 
 GROUPS: dict[Group, str] = {
-    "change": "Must change", "measure": "Measure first", "tight": "Tight", "loads": "Loads", "launch": "Before you launch",
+    "drilled": "As drilled, worse than planned", "change": "Must change", "measure": "Measure first", "tight": "Tight", "loads": "Loads", "launch": "Before you launch",
     "clear": "Clear",
 }  # fmt: skip
 """The groups and their titles, in their order."""

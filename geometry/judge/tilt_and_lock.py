@@ -15,7 +15,8 @@ from geometry.solid.tilt_sweep import front_of, reach_aside, room_ahead, sides_o
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-ROOM = (0.0, 25.0)  # [mm] our assumption
+    from geometry.design.design import Span
+
 SWEEPS = "sweeps"
 _FRONT = ("well.length", "well.front_lean", "well.front_height")
 _PLACE = ("upper_at", "row", "set_back", "offset", "tilt", "bracket")
@@ -44,6 +45,11 @@ def _points(report: Reporter, index: int) -> range:
     return range(len(points))
 
 
+def _limits(report: Reporter, check: str) -> Span:
+    limits: Span = getattr(report.design.limits, check)
+    return limits
+
+
 def _keys(*indices: int) -> tuple[str, ...]:
     return tuple(mount_key(index, field) for index in indices for field in _PLACE)
 
@@ -64,14 +70,15 @@ def _or_a_note(report: Reporter, what: str, look: Callable[[], Outcome | None]) 
     return noted
 
 
-def _room(report: Reporter, value: float, what: str, against: str, cure: str) -> Outcome:
-    """Return the outcome of a room [mm]; below 0 it is an overlap."""
+def _room(report: Reporter, check: str, value: float, what: str, against: str, cure: str) -> Outcome:
+    """Return the outcome of a room [mm], by the limits of its check; below 0 it is an overlap."""
+    advised = _limits(report, check)[1]
     obstacle = against.removeprefix("the ")
     if value < -CLOSE:
         return Outcome(value, f"{what} overlaps {against} by {report.overlap(value)}.", cure, against=obstacle)
     text = f"{what} clears {against} by {report.room(value)}"
-    if value < ROOM[1] - CLOSE:
-        return Outcome(value, f"{text}; {report.limit(ROOM[1])} is advised.", cure, against=obstacle)
+    if value < advised - CLOSE:
+        return Outcome(value, f"{text}; {report.limit(advised)} is advised.", cure, against=obstacle)
     return Outcome(value, f"{text}.", against=obstacle)
 
 
@@ -87,9 +94,9 @@ def _tilt_room(report: Reporter, index: int) -> None:
             return None
         value = min(room_ahead(sweep, front) for sweep in sweeps)
         cure = "Stop its tilt sooner, or hang the motor higher."
-        return _room(report, value, f"The tilted {mount.name}", "the front of the well", cure)
+        return _room(report, "tilt_room", value, f"The tilted {mount.name}", "the front of the well", cure)
 
-    report.add("tilt_room", mount.name, ROOM, "mm", (*WELL_KEYS, *_FRONT, *_keys(index)), (index,),
+    report.add("tilt_room", mount.name, _limits(report, "tilt_room"), "mm", (*WELL_KEYS, *_FRONT, *_keys(index)), (index,),
                _or_a_note(report, f"The room to tilt the {mount.name}", look))  # fmt: skip
 
 
@@ -105,9 +112,9 @@ def _lock_room(report: Reporter, index: int) -> None:
         aside = max(sweep.aside for sweep in sweeps)
         value, side = min((middle - aside - port, "port"), (starboard - middle - aside, "starboard"))
         cure = "Limit its lock, or lower no part of it into the well."
-        return _room(report, value, f"The turned {mount.name}", f"the well's {side} side", cure)
+        return _room(report, "lock_room", value, f"The turned {mount.name}", f"the well's {side} side", cure)
 
-    report.add("lock_room", mount.name, ROOM, "mm", (*WELL_KEYS, *_keys(index)), (index,),
+    report.add("lock_room", mount.name, _limits(report, "lock_room"), "mm", (*WELL_KEYS, *_keys(index)), (index,),
                _or_a_note(report, f"The room to turn the {mount.name}", look))  # fmt: skip
 
 
@@ -121,8 +128,9 @@ def _between_sweeps(report: Reporter, port: int, starboard: int) -> None:
     def look() -> Outcome:
         value = edge(starboard, -1.0) - edge(port, 1.0)
         cure = "Move the motors further apart, or limit their lock."
-        return _room(report, value, f"The turned {names[0]}", f"the turned {names[1]}", cure)
+        return _room(report, "lock_room", value, f"The turned {names[0]}", f"the turned {names[1]}", cure)
 
     what = f"The room between the turned {names[0]} and {names[1]}"
-    report.add("lock_room", f"{names[0]} and {names[1]} / {SWEEPS}", ROOM, "mm", _keys(port, starboard), (port, starboard),
+    report.add("lock_room", f"{names[0]} and {names[1]} / {SWEEPS}", _limits(report, "lock_room"), "mm",
+               _keys(port, starboard), (port, starboard),
                _or_a_note(report, what, look))  # fmt: skip

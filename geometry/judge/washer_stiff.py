@@ -12,12 +12,11 @@ from geometry.solid.faces import need
 from geometry.tables.known import inches
 
 if TYPE_CHECKING:
+    from geometry.design.design import Design
     from geometry.design.hardware import Washer
     from geometry.design.units import Unit
     from geometry.solid.placed_bolts import Bolt
 
-BEARING = 0.96  # of a nut's flats that press on the washer, 0.72 of 0.75 in: our assumption
-SPREAD = 5.0  # thicknesses by which a bent washer's bearing is wider than the nut's: our assumption
 _EIGHTH = 8.0
 
 
@@ -33,15 +32,16 @@ def stiffness(outer: float, thickness: float) -> float:
     return _EIGHTH * thickness / outer
 
 
-def stiff_across(outer: float, thickness: float, flats: float, least: float) -> float:
+def stiff_across(outer: float, thickness: float, flats: float, design: Design) -> float:
     """Return the width of washer that spreads a nut's pull [mm]: all of it, unless it bends.
 
     Args:
-        flats: of the nut or head on it. least: stiffness of a washer that does not bend.
+        flats: of the nut or head on it. design: has the least stiffness of a washer that does not bend, and how far the
+            pull spreads in one that does.
     """
-    if stiffness(outer, thickness) >= least - CLOSE:
+    if stiffness(outer, thickness) >= design.limits.washer_stiff[0] - CLOSE:
         return outer
-    return min(outer, BEARING * flats + SPREAD * thickness)
+    return min(outer, design.assumptions.nut_bearing * flats + design.assumptions.washer_spread * thickness)
 
 
 def inside_across(bolt: Bolt, outer: float, thickness: float) -> float:
@@ -52,7 +52,7 @@ def inside_across(bolt: Bolt, outer: float, thickness: float) -> float:
     """
     field = "head_sizes" if bolt.from_inside else "nut_sizes"
     flats = need(bolt.hardware.inside_hexagon.flats, bolt.hardware_key(f"{field}.flats"))
-    return stiff_across(outer, thickness, flats, bolt.design.limits.washer_stiff[0])
+    return stiff_across(outer, thickness, flats, bolt.design)
 
 
 def _thick(mm: float, unit: Unit) -> str:

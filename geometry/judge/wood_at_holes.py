@@ -16,11 +16,11 @@ from geometry.tables.known import inches
 
 if TYPE_CHECKING:
     from geometry.design.boat import OldHole
+    from geometry.design.design import Design
     from geometry.design.units import Unit
     from geometry.solid.placed_bolts import Bolt
 
 NEAR = 4.0  # bolt diameters: an old hole matters up to there. Timber spacing of bolts is 4 d (EN 1995-1-1 table 8.4)
-PLUG_WALL = (0.0, 6.35)  # [mm] a quarter of an inch of plug or wood left: common practice, no source
 THIN_WALL = 3.175  # [mm] of wood between a plug and a new hole: with less, one long plug covers both; our assumption
 LARGEST_PLUG = inches(1.25)  # a wider hole needs a disc of wood, a separate repair: common practice, no source
 _DRILLS = {"in": inches(1 / 8), "mm": 2.0}  # [mm] steps between drill sizes
@@ -177,7 +177,7 @@ def _hole_keys(bolt: Bolt, index: int) -> tuple[str, ...]:
 
 def _next_to(report: Reporter, bolt: Bolt, hole: OldHole, index: int) -> None:
     plugged = hole.state == "plugged"
-    limits = PLUG_WALL if plugged else report.design.limits.wood_between_diameters
+    limits = report.design.limits.plug_wall if plugged else report.design.limits.wood_between_diameters
 
     def look() -> Outcome | None:
         apart = min(centres_apart(bolt, hole, index))
@@ -235,7 +235,7 @@ def stocked(diameter: float, unit: Unit) -> float:
     return math.ceil(diameter / step - CLOSE) * step
 
 
-def filling(hole: OldHole, index: int, unit: Unit, bolt: Bolt | None) -> Filling | None:
+def filling(hole: OldHole, index: int, design: Design, bolt: Bolt | None) -> Filling | None:
     """Return how to fill an old hole so that a new one is wholly out of the plug or wholly in it, on both faces.
 
     Round, where the new hole is far enough off. A wider round plug, where that covers the new hole. Else a long plug, wide
@@ -246,6 +246,7 @@ def filling(hole: OldHole, index: int, unit: Unit, bolt: Bolt | None) -> Filling
     """
     field = "plug_diameter" if hole.state == "plugged" else "diameter"
     size = need(getattr(hole, field), f"old_holes.{index}.{field}")
+    unit, wall = design.units, design.limits.plug_wall[1]
     if size > LARGEST_PLUG + CLOSE:
         return None
     bore = size if hole.state == "plugged" else stocked(plug_bore(size), unit)
@@ -254,10 +255,10 @@ def filling(hole: OldHole, index: int, unit: Unit, bolt: Bolt | None) -> Filling
     aparts = centres_apart(bolt, hole, index)
     if min(aparts) - (bore + bolt.hole) / 2 >= THIN_WALL - CLOSE:
         return Filling(bore, 0.0, takes_in=False)
-    both = max(bore, stocked(2 * (max(aparts) + bolt.hole / 2 + PLUG_WALL[1]), unit))
+    both = max(bore, stocked(2 * (max(aparts) + bolt.hole / 2 + wall), unit))
     if both <= LARGEST_PLUG + CLOSE:
         return Filling(both, 0.0, takes_in=True)
-    wide = stocked(max(plug_bore(bolt.thread.diameter), bolt.hole + 2 * PLUG_WALL[1]), unit)
+    wide = stocked(max(plug_bore(bolt.thread.diameter), bolt.hole + 2 * wall), unit)
     return Filling(max(bore, wide), max(aparts), takes_in=True)
 
 
@@ -277,7 +278,7 @@ def _cure(bolt: Bolt, hole: OldHole, index: int) -> str:
     """Say how to fill an open hole, or renew a plug, before the new hole is drilled."""
     if covers(bolt, hole, index):
         return f"Use it again: the {bolt.name} hole covers all of it. Or move the {bolt.pair} bolts."
-    plug = filling(hole, index, bolt.design.units, bolt)
+    plug = filling(hole, index, bolt.design, bolt)
     if plug is None:
         return f"Move the {bolt.pair} bolts, or fit a disc of wood first: {hole.name} is too wide for a plug."
     if not plug.takes_in:
@@ -295,7 +296,8 @@ def _plug(report: Reporter, bolt: Bolt, hole: OldHole, index: int, apart: float)
         return Outcome(value, text, _cure(bolt, hole, index), against=hole.name)
     where = "inside" if apart < need(hole.plug_diameter, f"old_holes.{index}.plug_diameter") / 2 else "clear of"
     text = f"The {bolt.name} hole is {where} the plug in {hole.name} by {report.room(value)}."
-    cure = f"Move the {bolt.pair} bolts a little if the bracket's holes allow it." if value < PLUG_WALL[1] - CLOSE else None
+    tight = value < report.design.limits.plug_wall[1] - CLOSE
+    cure = f"Move the {bolt.pair} bolts a little if the bracket's holes allow it." if tight else None
     return Outcome(value, text, cure, against=hole.name)
 
 

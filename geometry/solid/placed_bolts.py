@@ -42,11 +42,26 @@ class OwnHole(msgspec.Struct, frozen=True):
 
     Attributes:
         outer: (u, v) on the outer face. inner: (u, w) on the inner face. diameter: None where it is as planned [mm].
+        washer, flat_cut, socket: this hole's own inside washer, its cut, and its own socket across; None: as planned [mm].
     """
 
     outer: Point | None
     inner: Point | None
     diameter: float | None
+    washer: float | None = None
+    flat_cut: float | None = None
+    socket: float | None = None
+
+    def fitted(self, hardware: Hardware) -> Hardware:
+        """Return a pair's hardware with this hole's own washer and socket. Another washer is whole unless its cut is given."""
+        washer, socket = hardware.washer, hardware.socket
+        if self.washer is not None:
+            washer = replace(washer, outer=self.washer, flat_cut=None)
+        if self.flat_cut is not None:
+            washer = replace(washer, flat_cut=self.flat_cut)
+        if self.socket is not None and socket is not None:
+            socket = replace(socket, outer=self.socket)
+        return replace(hardware, washer=washer, socket=socket)
 
 
 class Bolt(msgspec.Struct, frozen=True, dict=True):
@@ -104,7 +119,7 @@ class Bolt(msgspec.Struct, frozen=True, dict=True):
         hardware = self.mount.upper_hardware if self.upper else self.mount.lower_hardware
         if hardware is None:
             raise TypeError("a bracket without bolts has no hardware")
-        return hardware
+        return hardware if self.own is None else self.own.fitted(hardware)
 
     @cached_property
     def thread(self) -> fasteners.Bolt:

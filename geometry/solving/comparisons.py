@@ -9,8 +9,19 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.boat_measures import floor_depth
-from geometry.design.pilots import end_words, pilot_key
-from geometry.design.second_readings import CENTRE, DIAGONAL, OUTSIDE, WASHER, WASHER_ACROSS, WASHER_PORT, second_value
+from geometry.design.pilots import end_words, has_place, pilot_key, pilot_of, planned
+from geometry.design.second_readings import (
+    CENTRE,
+    DIAGONAL,
+    OUTLINE,
+    OUTSIDE,
+    WASHER,
+    WASHER_ACROSS,
+    WASHER_PORT,
+    diagonal_corners,
+    second_value,
+    through_key,
+)
 from geometry.design.validity import CLOSE, SECOND
 from geometry.solid.faces import Unmeasured, exit_of, faces, need, need_all, profile_up
 from geometry.solid.well import space
@@ -59,6 +70,10 @@ def comparisons(design: Design) -> tuple[Comparison, ...]:
 
 
 def _every(design: Design) -> Iterator[Comparison]:
+    yield Comparison(
+        OUTLINE, "transom.outline", ("transom.outline",), _across_outline,
+        "Read the outline's diagonal again. Then read its corners again.", solves=False,
+    )  # fmt: skip
     if design.well is not None and len(design.well.profile) == _CORNERS:
         yield from _of_well(design.well.well_from == "datum")
     for index, _ in enumerate(design.old_holes):
@@ -71,10 +86,21 @@ def _every(design: Design) -> Iterator[Comparison]:
         if mount.bracket.rows is not None:
             start = f"mounts.{index}.bracket."
             upper, lower, slot = f"{start}rows.half_spacing", f"{start}lower.half_spacing", f"{start}lower.slots.0.0"
+            yield from _of_lengths(index)
             yield Comparison(
                 f"mounts.{index}{SECOND}diagonal", upper, (upper, lower, slot), partial(_across_bracket, index),
                 "Read the diagonal and both half spacings again, then the slot’s highest place.", solves=False,
             )  # fmt: skip
+
+
+def _of_lengths(index: int) -> Iterator[Comparison]:
+    """Yield the lengths of a motor's pilot drills in the wood: they are read off the drill, and give the thickness."""
+    for hole in (f"{pair} {side}" for pair in ("lower", "upper") for side in ("port", "starboard")):
+        yield Comparison(
+            through_key(pilot_key(index, hole)), THICK[1 if hole.startswith("lower") else 0], (RAKE, *THICK),
+            partial(_through, index, hole),
+            "Push the drill in and read its length again. Then read the thickness at the top and lower down again.",
+        )  # fmt: skip
 
 
 _CORNERS = 4  # of a well with one floor
@@ -151,6 +177,22 @@ def _washer_down(side: int, design: Design) -> float:
     down = need(floor_depth(design, side), PORT if side < 0 else STARBOARD)
     face = faces(design.transom)
     return face.edge_w - washer_mark(space(design), _floor_up(design, face) - down, across)
+
+
+def _through(index: int, hole: str, design: Design) -> float:
+    """Return the length of a hole through the transom along its axis, at its pilot or else at its planned place."""
+    pilot = pilot_of(design, index, hole)
+    if pilot is None and not has_place(design, index, hole):
+        raise Unmeasured(f"mounts.{index}.upper_at")
+    place = planned(design, index, hole) if pilot is None else (*pilot.at, pilot.tilt)
+    return exit_of(faces(design.transom), *place).along
+
+
+def _across_outline(design: Design) -> float:
+    corners = diagonal_corners(design)
+    if corners is None:
+        raise Unmeasured("transom.outline")
+    return math.dist(*corners)
 
 
 def _across_well(design: Design) -> float:

@@ -68,6 +68,9 @@ DEFAULT_LIMITS = {
     "feed": DefaultLimit(0.0, inches(1 / 2), CHOICE, "room to insert a bolt"),  # [mm] to spare
     "outer_washer": DefaultLimit(1.5, 1.85, CHOICE, "outer washers"),  # of the slot's width; 1.06 in over 9/16 in is usual
     "motors": DefaultLimit(0.0, 25.0, CHOICE, "gaps between motors"),  # [mm] between brackets, and between cowls
+    "tilt_room": DefaultLimit(0.0, 25.0, CHOICE, "room to tilt"),  # [mm] ahead of a motor that tilts
+    "lock_room": DefaultLimit(0.0, 25.0, CHOICE, "room to turn"),  # [mm] to each side of a motor that turns
+    "plug_wall": DefaultLimit(0.0, inches(1 / 4), PRACTICE, "walls of plugs"),  # [mm] of plug, or of wood next to it
     "washer_stiff": DefaultLimit(0.4, 0.6, CHOICE, "stiffness of washers"),  # of an eighth of a washer's width
     "clamp": DefaultLimit(1.0, 0.75, f"{TEXTBOOK}, {SECONDARY}", "clamp"),  # of the proof load; 0.75 where undone again
     "pressure": DefaultLimit(1.67, 1.0, CHOICE, "pressure on the core"),  # of what it supports: 1500 psi easy, 2500 watched
@@ -106,6 +109,8 @@ ASSUMPTIONS = {
     "reverse_edge": UsualValue(inches(0.5), CHOICE, "tipping edge", 0.0, inches(6)),  # [mm] below the transom's top
     "epoxy": UsualValue(55.0, CHOICE, "epoxy", 1.0, 200.0),  # [N/mm2] cured, in a filled hole: 8,000 psi of 6,000 to 10,000
     "spread_angle": UsualValue(45.0, CHOICE, "spread angle", 0.0, 75.0),  # degrees, in skin and backing plate
+    "nut_bearing": UsualValue(0.96, CHOICE, "bearing of a nut", 0.5, 1.2),  # of its flats, on the washer: 0.72 of 0.75 in
+    "washer_spread": UsualValue(5.0, CHOICE, "spread of a bent washer", 0.0, 20.0),  # of its thickness, beyond that bearing
     "wide_swing": UsualValue(60.0, CHOICE, "advised swing", 0.0, 360.0),  # degrees of a wrench: a side of a hexagon
     "motor_centres": UsualValue(inches(26), PRACTICE, "middles of motors", 0.0, inches(60)),  # [mm] apart
     "large_centres": UsualValue(inches(28.5), PRACTICE, "middles of large motors", 0.0, inches(60)),  # [mm] above 150 hp

@@ -19,7 +19,7 @@ import shapely
 
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
-from geometry.judge.wood_at_holes import NEAR, PLUG_WALL
+from geometry.judge.wood_at_holes import NEAR
 from geometry.solid.clearances import within_plate
 from geometry.solid.faces import need
 from geometry.solid.outline import TOP_REACH, inner_rim, outer_rim
@@ -288,7 +288,7 @@ def _old_hole_areas(case: _Case, hole: OldHole, number: int) -> list[BaseGeometr
         least = bolt.design.limits.wood_between_diameters[case.grade] * bolt.thread.diameter
         return both(min(near, least + (bolt.hole + need(hole.diameter, f"old_holes.{number}.diameter")) / 2))
     plug = need(hole.plug_diameter, f"old_holes.{number}.plug_diameter") / 2
-    wall, new = PLUG_WALL[case.grade], bolt.hole / 2
+    wall, new = bolt.design.limits.plug_wall[case.grade], bolt.hole / 2
     rings = both(plug + new + wall, plug - new - wall)
     if plug + new + wall <= near:
         return rings

@@ -21,6 +21,7 @@ from geometry.tables import trade
 from templates_out.drawing.marks import Line, Mark, Point
 from templates_out.views import view_pens as pens
 from templates_out.views.cut_bolts import bolt_marks, box
+from templates_out.views.cut_drilled import drilled_marks
 from templates_out.views.cut_figures import figure_marks
 from templates_out.views.cut_parts import floor_line, standing_marks
 from templates_out.views.plane import Plane, plane_at
@@ -58,6 +59,7 @@ def bare_marks(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> tuple[Mark
         *standing_marks(scene, plane),
         *(mark for bolt in pair for mark in bolt_marks(scene, plane, bolt, joined)),
         *if_known(partial(floor_line, scene, plane)),
+        *if_known(partial(drilled_marks, scene, pair)),
         *if_known(partial(_doubt_marks, scene, plane, pair)),
         *sweep_of_cut(scene),
     )

@@ -16,7 +16,16 @@ import msgspec
 from geometry.design.boat_measures import floor_place
 from geometry.design.design import Design, PilotEnd
 from geometry.design.pilots import hole_of, pilot_of, planned
-from geometry.design.second_readings import CENTRE, OUTSIDE, WASHER, WASHER_ACROSS, WASHER_PORT, second_value
+from geometry.design.second_readings import (
+    CENTRE,
+    OUTLINE,
+    OUTSIDE,
+    WASHER,
+    WASHER_ACROSS,
+    WASHER_PORT,
+    diagonal_corners,
+    second_value,
+)
 from geometry.design.validity import NonsenseError, known
 from geometry.judge.findings import Checked
 from geometry.solid.bracket_holes import bracket_ring, hook_above_datum
@@ -396,6 +405,9 @@ def _two_places(asked: _Asked) -> tuple[tuple[Point, Point], list[Point]] | None
         ring = _profile(design)
         u, v = ring[int(corner[1])]
         return (((0.0, v), (u, v)) if corner[2] == "0" else ((u, 0.0), (u, v))), ring
+    if key == OUTLINE:
+        corners = diagonal_corners(design)
+        return None if corners is None else (corners, list(known(design.transom.outline) or ()))
     if key == "transom.height":
         low = min(v for _, v in known(design.transom.outline) or [(0.0, -450.0)])
         return ((0.0, 0.0), (0.0, low)), list(known(design.transom.outline) or ())

@@ -15,6 +15,7 @@ from geometry.solid.bracket_holes import mount_key
 from geometry.solid.faces import faces, need
 from geometry.solid.tilt_sweep import Front, Sweep, front_of, sweep_of
 from geometry.solid.well import space
+from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Point, Text
 from templates_out.views import view_pens as pens
 from templates_out.views.view_focus import Scene, ViewFocus
@@ -24,6 +25,7 @@ _TUBE = 1.6  # paper mm: radius of the tilt tube's ring
 _LIP = 60.0  # boat mm: so much of what is behind the lip is drawn
 _HEAVY = Pen("new", 0.35)
 _GAP = 1.4  # paper mm from a line to its word
+_EDGE = 1.0  # paper mm that a word keeps from the edge of the sheet
 
 
 def part_of_sweep(mount: int) -> str:
@@ -67,22 +69,38 @@ def _box(sweep: Sweep) -> list[Point]:
 
 def _from_the_side(scene: Scene) -> Iterator[Mark]:
     part, size = part_of_sweep(scene.focus.mount), scene.word_size
-    sweeps = _sweeps(scene.design, scene.focus.mount)
+    sweeps = _sweeps(scene.boat, scene.focus.mount)
     for sweep in sweeps:
         yield from _edges(scene, sweep, part)
         down = scene.view.to_paper(sweep.at(sweep.forward, 0.0))
         up = scene.view.to_paper(sweep.at(sweep.aft, sweep.most))
-        yield Text((down[0] + _GAP, down[1]), "motor down", size, condensed=scene.narrow, patch="sheet", part=part)
-        where = up[0] - 2 * _GAP, up[1] - size
-        yield Text(where, "full tilt", size, condensed=scene.narrow, anchor="end", patch="sheet", part=part)
+        yield _word(scene, (down[0] + _GAP, down[1]), "motor down", 2 * _GAP)
+        yield _word(scene, (up[0] - 2 * _GAP, up[1] - size), "full tilt", -4 * _GAP)
     if not sweeps:
         return
     tube = scene.view.to_paper(sweeps[0].tube)
     yield Circle(tube, _TUBE, pens.SEEN, part=part)
-    yield Text((tube[0] - _TUBE, tube[1] + _TUBE + _GAP), "tilt tube", size, condensed=scene.narrow, patch="sheet", part=part)
-    front = front_of(scene.design, space(scene.design), scene.focus.mount)
+    yield _word(scene, (tube[0] - _TUBE, tube[1] + _TUBE + _GAP), "tilt tube", 0.0)
+    front = front_of(scene.boat, space(scene.boat), scene.focus.mount)
     if front is not None:
         yield from _lip(scene, front, part)
+
+
+def _word(scene: Scene, at: Point, text: str, across: float) -> Text:
+    """Return a word of the sweep that begins at a place, or that ends there where it is on the other side of its line.
+
+    Where the sheet's edge would cut it, it is on the line's other side, and within the sheet in any case.
+
+    Args:
+        across: paper mm to the place at the line's other side: more than 0 for a word that begins at ``at``.
+    """
+    size, part = scene.word_size, part_of_sweep(scene.focus.mount)
+    wide = text_width(text, size, condensed=scene.narrow)
+    begins = across >= 0.0
+    starts = (at[0], at[0] - across - wide) if begins else (at[0] - wide, at[0] - across)
+    most = scene.view.width - _EDGE - wide
+    x = next((x for x in starts if _EDGE <= x <= most), min(max(starts[0], _EDGE), most))
+    return Text((x, at[1]), text, size, condensed=scene.narrow, patch="sheet", part=part)
 
 
 def _edges(scene: Scene, sweep: Sweep, part: str) -> Iterator[Mark]:
@@ -110,9 +128,9 @@ def _from_astern(scene: Scene) -> Iterator[Mark]:
     """How wide the outermost places are at all turns of the steering, and how high at all tilts."""
     mount, part, size = scene.focus.mount, part_of_sweep(scene.focus.mount), scene.word_size
     middle = need(scene.design.mounts[mount].offset, mount_key(mount, "offset"))
-    rake = faces(scene.design.transom).rake
+    rake = faces(scene.boat.transom).rake
     up = -math.sin(rake), math.cos(rake)  # along the face, in (x, z)
-    for number, sweep in enumerate(_sweeps(scene.design, mount)):
+    for number, sweep in enumerate(_sweeps(scene.boat, mount)):
         low, high = sweep.lowest(up), -sweep.lowest((-up[0], -up[1]))
         ends = ((-1, low), (1, low), (1, high), (-1, high))
         yield Path(tuple(scene.at(middle + side * sweep.aside, v) for side, v in ends), True, pens.SOCKET, None, part)

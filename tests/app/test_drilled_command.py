@@ -7,7 +7,7 @@ import pytest
 from msgspec.structs import replace
 
 from app.commands.command_line import main
-from app.entries.card_items import Act, Said, items
+from app.entries.card_items import Act, Said, items, short_name
 from app.entries.entry_text import Line
 from geometry.design.choices import Choice
 from geometry.design.design_text import from_text, to_text
@@ -83,7 +83,7 @@ def test_the_card_offers_the_entries_then_says_what_follows_and_takes_them_away(
     assert not [item for item in items(design, 0, HOLES) if isinstance(item, Line) and DRILLED in item.key]
     entered = offer.make()
     rows = [item for item in items(entered, 0, HOLES) if isinstance(item, Line) and DRILLED in item.key]
-    assert len(rows) == 20
+    assert len(rows) == 32
     texts = [item.text for item in items(entered, 0, HOLES) if isinstance(item, Said)]
     assert "Nothing is entered yet. The plan does not change by it." in texts
     texts = [item.text for item in items(drilled(lower_port=(0.0, -5.0)), 0, HOLES) if isinstance(item, Said)]
@@ -93,12 +93,16 @@ def test_the_card_offers_the_entries_then_says_what_follows_and_takes_them_away(
     assert gone == design
 
 
-def test_the_card_says_with_which_tool_the_holes_were_read():
+def test_the_card_asks_for_the_tool_of_each_hole():
     entered = with_drilled(example_design(), 0)
-    choice = next(item for item in items(entered, 0, HOLES) if isinstance(item, Choice) and item.key.endswith(".how"))
-    assert (choice.name, choice.options[choice.at].short) == ("Read with", "rule")
-    other = choice.put([option.short for option in choice.options].index("calliper"))
-    assert {each.how for each in other.as_drilled} == {"calliper"}
+    ways = [item for item in items(entered, 0, HOLES) if isinstance(item, Choice) and item.key.endswith(".how")]
+    assert [choice.name for choice in ways] == [
+        f"{hole} as drilled, read with" for hole in ("Lower port", "Lower starboard", "Upper port", "Upper starboard")
+    ]
+    assert {short_name(choice) for choice in ways} == {"Read with"}
+    first = ways[0]
+    other = first.put([option.short for option in first.options].index("calliper"))
+    assert [each.how for each in other.as_drilled] == ["calliper", "rule", "rule", "rule"]
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])

@@ -11,8 +11,8 @@ from geometry.design.drilled_readings import HOLES, drilled_key, drilled_reading
 from geometry.design.edits import remove_mount
 from geometry.design.measures import measure
 from geometry.design.validity import NonsenseError
-from geometry.doubt.as_drilled import check_drilled, is_drilled, off_plan, on_holes, placed
-from geometry.doubt.as_drilled_words import moved
+from geometry.doubt.as_drilled import check_drilled, is_drilled, off_plan, on_holes, placed, worse_as_drilled
+from geometry.doubt.as_drilled_words import moved, summary
 from geometry.judge.check import check
 from geometry.solid.faces import Unmeasured, profile_up
 from geometry.solid.placed_bolts import bolts
@@ -158,7 +158,7 @@ def test_without_an_outer_end_the_bracket_is_not_judged():
 def test_the_card_has_the_readings_once_they_are_to_be_entered():
     assert drilled_readings(example_design()) == []
     design = with_drilled(example_design(), 0)
-    assert len(drilled_readings(design)) == 20
+    assert len(drilled_readings(design)) == 32
     row = measure(design, drilled_key(0, "lower port", "outer.1"))
     entered = row.set(design, 215.0)
     assert row.get(entered) == 215.0
@@ -198,3 +198,44 @@ def test_a_hole_of_no_motor_and_a_hole_twice_are_refused():
 def test_an_end_that_is_off_its_plan_is_said_by_sides(end, unit, words):
     """u grows to starboard, v upward. Less than 1/64 in or 0.5 mm is as planned."""
     assert moved(end, unit) == words
+
+
+def own(design, hole="lower_port", **sizes):
+    """Return a design with one hole's own washer, flat cut or socket [mm]."""
+    name = hole.replace("_", " ")
+    holes = (replace(each, **sizes) if each.hole == name else each for each in design.as_drilled)
+    return replace(design, as_drilled=tuple(holes))
+
+
+def room(design, part="washer", hole="lower port"):
+    return check_drilled(design).by_place[part, f"main motor / {hole}"].value
+
+
+def test_a_hole_can_have_its_own_washer_and_only_that_hole():
+    """By hand: a washer 6 mm narrower has 3 mm more room below it. A cut at 14 mm leaves 38.1 / 2 - 14 mm more."""
+    low = drilled(lower_port=(0.0, -3.0))
+    assert room(own(low, washer=38.1 - 6.0)) == pytest.approx(room(low) + 3.0, abs=1e-6)
+    assert room(own(low, flat_cut=14.0)) == pytest.approx(room(low) + 38.1 / 2 - 14.0, abs=1e-6)
+    assert room(own(low, washer=32.1), hole="lower starboard") == pytest.approx(room(low, hole="lower starboard"), abs=1e-6)
+    assert room(own(low, socket=22.0), "socket") == pytest.approx(room(low, "socket") + 2.0, abs=1e-6)
+    assert check(own(low, washer=32.1)).findings == check(low).findings
+
+
+def test_the_findings_that_are_worse_than_in_the_plan():
+    assert worse_as_drilled(check(example_design())) is None
+    assert not worse_as_drilled(check(drilled())).findings
+    low = drilled(lower_port=(0.0, -3.0))
+    plan = check(low)
+    worse = worse_as_drilled(plan)
+    places = {(finding.check, finding.at) for finding in worse.findings}
+    assert ("washer", "main motor / lower port") in places
+    assert all("port" in at and "starboard" not in at for _, at in places)
+    assert ("washer", "main motor / lower port") not in {
+        (finding.check, finding.at) for finding in worse_as_drilled(check(own(low, washer=32.1))).findings
+    }
+
+
+def test_the_words_name_what_a_hole_has_of_its_own():
+    design = own(drilled(), washer=31.75, flat_cut=12.7)
+    assert "Lower port, its own: washer 1 1/4 in across, flat cut at 1/2 in." in summary(design, 0)
+    assert from_text(to_text(design)) == design

@@ -20,10 +20,12 @@ from geometry.judge.loads import bolt_loads, ratios_to_old_motor
 from geometry.judge.pressed_area import area_of
 from geometry.judge.strength import post, torque_at_most
 from geometry.judge.torque import drag, joint_clamp
+from geometry.judge.wood_at_holes import filling
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.known import CHOICE, PRACTICE
 from tests.designs import changed as with_values
 from tests.designs import clamp_on_mount, example_design, sure, twin_design
+from tests.geometry.test_judge_tilt_and_lock import tilt, upright
 
 KEYS = [row.key for row in rows()]
 NEAR = 1e-9
@@ -46,13 +48,16 @@ def test_a_new_boat_counts_with_these():
         "assumptions.thrust_share": 0.55, "assumptions.reverse_share": 0.4, "assumptions.settling": 0.3,
         "assumptions.drag_share": 0.5, "assumptions.shaft_depth": 152.4, "assumptions.centre_aft": 304.8,
         "assumptions.reverse_edge": 12.7, "assumptions.epoxy": 55.0, "assumptions.spread_angle": 45.0,
+        "assumptions.nut_bearing": 0.96, "assumptions.washer_spread": 5.0,
         "assumptions.wide_swing": 60.0, "assumptions.motor_centres": 660.4, "assumptions.large_centres": 723.9,
         "limits.clearance.0": 0.0, "limits.clearance.1": 3.175, "limits.edge_diameters.0": 1.5,
         "limits.edge_diameters.1": 4.0, "limits.wood_between_diameters.0": 0.5, "limits.wood_between_diameters.1": 1.0,
         "limits.seat_angle.0": 2.86, "limits.seat_angle.1": 1.0, "limits.slot_end.0": 0.0, "limits.slot_end.1": 0.8,
         "limits.top_edge.0": 44.45, "limits.top_edge.1": 50.8, "limits.socket_room.0": 0.0, "limits.socket_room.1": 25.4,
         "limits.feed.0": 0.0, "limits.feed.1": 12.7, "limits.outer_washer.0": 1.5, "limits.outer_washer.1": 1.85,
-        "limits.motors.0": 0.0, "limits.motors.1": 25.0, "limits.washer_stiff.0": 0.4, "limits.washer_stiff.1": 0.6,
+        "limits.motors.0": 0.0, "limits.motors.1": 25.0, "limits.tilt_room.0": 0.0, "limits.tilt_room.1": 25.0,
+        "limits.lock_room.0": 0.0, "limits.lock_room.1": 25.0, "limits.plug_wall.0": 0.0, "limits.plug_wall.1": 6.35,
+        "limits.washer_stiff.0": 0.4, "limits.washer_stiff.1": 0.6,
         "limits.clamp.0": 1.0, "limits.clamp.1": 0.75, "limits.pressure.0": 1.67, "limits.pressure.1": 1.0,
         "limits.joint.0": 1.0, "limits.joint.1": 0.75,
         "spreads.tape": 0.8, "spreads.well": 1.5, "spreads.rake": 0.5, "spreads.print": 0.3, "spreads.mark": 0.5,
@@ -263,3 +268,46 @@ def test_the_middles_of_motors_and_the_swing_that_is_advised():
                "mounts__0__lower_hardware__spanner__handle": 16.0}  # fmt: skip
     turned = with_values(assumed(wide_swing=75.0), **spanner)
     assert {f.advised for f in check(turned).findings if f.check == "spanner"} == {75.0}
+
+
+def test_how_wide_a_bent_washer_presses():
+    """A washer of 38.1 x 0.5 bends. Its nut is 19.1008 across: with 0.9 of it and 8 thicknesses 21.19 presses, by hand."""
+    thin = {"mounts__0__lower_hardware__washer__thickness": 0.5}
+    design = with_values(assumed(nut_bearing=0.9, washer_spread=8.0), **thin)
+    across = 0.9 * 19.1008 + 8 * 0.5 + 2 * 4.0  # 4 mm of skin at 45 degrees
+    assert area_of(bolts(design)[2]) == pytest.approx(math.pi / 4 * (across**2 - 13.5**2), rel=1e-6)
+    for name, value in (("nut_bearing", 0.9), ("washer_spread", 8.0)):
+        usual_, other = (with_values(base, **thin) for base in (example_design(), assumed(**{name: value})))
+        before, after = (check(each).of("pressure", "main motor / lower port") for each in (usual_, other))
+        assert after.value != pytest.approx(before.value, rel=1e-3), name
+
+
+@pytest.mark.parametrize(("name", "point", "value"), [
+    ("tilt_room", (380.0, 0.0, 0.0), math.hypot(24.0, 48.1)),  # 24 from the front, 48.1 over its lip
+    ("lock_room", (200.0, 90.0, 240.0), 320.0 - 20.0 * 121.9 / 261.0 - 240.0),  # 121.9 down, where the side has come in
+])  # fmt: skip
+def test_room_to_tilt_and_turn_has_the_limits_of_the_design(name, point, value):
+    design = upright(tilt(point, most=90.0), well__fillet_radius=0.0)
+    for limits, state in (((0.0, 25.0), "clear"), ((0.0, 100.0), "tight"), ((90.0, 100.0), "fouled")):
+        finding = check(put_path(design, f"limits.{name}", limits)).of(name, "main motor")
+        assert finding.value == pytest.approx(value, abs=0.001)
+        assert (finding.least, finding.advised, finding.state) == (*limits, state)
+
+
+def test_the_wall_of_a_plug_has_the_limits_of_the_design():
+    """The example's plug of 25.4 is 38.1 above the lower starboard bolt, whose hole is 13.5: 38.1 - 12.7 - 6.75 = 18.65."""
+    place = "old_hole", "main motor / lower starboard / old lower starboard"
+    for limits, state in (((0.0, 6.35), "clear"), ((0.0, 20.0), "tight"), ((19.0, 20.0), "fouled")):
+        finding = check(put_path(example_design(), "limits.plug_wall", limits)).of(*place)
+        assert finding.value == pytest.approx(18.65, abs=0.05)
+        assert (finding.least, finding.advised, finding.state) == (*limits, state)
+
+
+def test_a_thicker_wall_makes_a_plug_wider():
+    """The hole, 13.5, with 6.35 at each side takes a plug of 26.2, next size 1 1/8 in; with 8 it takes 29.5, 1 1/4 in."""
+    design = example_design()
+    bolt = next(bolt for bolt in bolts(design) if bolt.name == "lower starboard")
+    hole = replace(design.old_holes[0], at=(bolt.u, bolt.v), diameter=12.7, state="open", plug_diameter=None)
+    for wall, inches_ in ((6.35, 1.125), (8.0, 1.25)):
+        filled = filling(hole, 0, put_path(design, "limits.plug_wall", (0.0, wall)), bolt)
+        assert sure(filled).bore == pytest.approx(inches_ * 25.4)

@@ -7,6 +7,7 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.design_text import DesignError, fingerprint, from_text, to_text
+from geometry.design.drilled_readings import with_drilled
 from geometry.design.editions import ADDED, NEWEST, Added, upgraded, without_defaults
 
 FILES = Path(__file__).parents[1] / "files"
@@ -99,7 +100,7 @@ def test_a_field_of_the_newest_number_is_refused_in_an_older_file(field):
 
 @pytest.mark.parametrize("field", ADDED, ids=lambda field: field.path)
 def test_a_field_of_the_newest_number_has_to_be_there(field):
-    content = json.loads(to_text(from_text(text_of("shallow-well-skiff"))))
+    content = json.loads(to_text(with_drilled(from_text(text_of("shallow-well-skiff")), 0)))
     group = content
     *steps, name = field.path.split(".")
     for step in steps:

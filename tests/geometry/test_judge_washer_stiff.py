@@ -14,7 +14,7 @@ from geometry.judge.strength import allowed, torque_at_most, with_plate
 from geometry.judge.washer_stiff import stiff_across
 from geometry.judge.words import answer, findings_rows
 from geometry.solid.placed_bolts import bolts
-from tests.designs import IN, changed, roomy, sure
+from tests.designs import IN, changed, example_design, roomy, sure
 
 LOWER = "main motor / lower port"
 
@@ -75,7 +75,7 @@ def test_it_is_said_in_plain_words():
 )
 def test_a_washer_that_bends_spreads_the_pull_over_its_middle(outer, thickness, across):
     """The nut of a 1/2 in bolt is 3/4 in = 19.05 across its flats, of which 0.96 support: 0.72 in."""
-    assert stiff_across(outer, thickness, 19.05, 0.4) == pytest.approx(across, abs=1e-9)
+    assert stiff_across(outer, thickness, 19.05, example_design()) == pytest.approx(across, abs=1e-9)
 
 
 def test_the_pressure_counts_only_the_stiff_part_of_a_washer_of_half_a_millimetre():

@@ -59,6 +59,9 @@ def test_standing_limits_and_who_demands_them() -> None:
         "feed": (0.0, 12.7),
         "outer_washer": (1.5, 1.85),
         "motors": (0.0, 25.0),
+        "tilt_room": (0.0, 25.0),
+        "lock_room": (0.0, 25.0),
+        "plug_wall": (0.0, 6.35),  # 1/4 in, common practice
         "washer_stiff": (0.4, 0.6),
         "clamp": (1.0, 0.75),  # Shigley, eq. 8-31: 0.75 for a joint that is undone again
         "pressure": (1.67, 1.0),

@@ -156,7 +156,7 @@ def test_the_trades_washers_are_a_little_thin():
                      mounts__0__lower_hardware__washer__thickness=0.05 * IN)  # fmt: skip
     finding = check(fender).of("washer_stiff", f"{LOWER[0]} / inside washer")
     assert (finding.value, finding.state) == (pytest.approx(0.2, abs=NEAR), "fouled")
-    assert stiff_across(2 * IN, 0.05 * IN, 0.75 * IN, 0.4) == pytest.approx(0.97 * IN, abs=NEAR)
+    assert stiff_across(2 * IN, 0.05 * IN, 0.75 * IN, fender) == pytest.approx(0.97 * IN, abs=NEAR)
 
 
 @pytest.mark.parametrize(

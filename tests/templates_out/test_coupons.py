@@ -7,6 +7,8 @@ import math
 import numpy as np
 import pytest
 
+from geometry.design.design import Design
+from geometry.design.edits import set_units
 from geometry.design.starts import starts
 from geometry.errors import OwnerError
 from templates_out.drawing.marks import Arc, Circle, Line, Path
@@ -55,6 +57,21 @@ def test_the_cut_washer_is_cut_past_the_nut_s_corners() -> None:
     own = changed(example_design(), mounts__0__lower_hardware__washer__flat_cut=12.5)
     cuts = sorted({coupon.cut for coupon in coupons(own) if math.isfinite(coupon.cut)})
     assert cuts == pytest.approx([25.4 * 7 / 16, 12.5])
+
+
+@pytest.mark.parametrize("read", READERS)
+@pytest.mark.parametrize(("boat", "pilot"), [(example_design(), 3.175), (set_units(example_design(), "mm"), 3.0)])
+def test_a_pin_card_fills_the_washers_bore_and_has_the_pilots_hole(read, boat: Design, pilot: float) -> None:
+    """The washer’s hole is 14.3 mm, that in the wood 13.5: the card follows the washer. A pilot of 1/8 in or 3 mm."""
+    design = changed(boat, mounts__0__lower_hardware__washer__inner=14.3)
+    pages = tuple(coupon_pages(design, on()))
+    cards = [coupon for coupon in coupons(design) if coupon.kind == "pin card"]
+    assert [size for card in cards for size in (card.radius, card.bore)] == pytest.approx([7.15, pilot])
+    drawn = [m for m in pages[0].marks if isinstance(m, Circle) and m.part.startswith("pin card") and m.radius > 1.0]
+    page = read(printed(pages))[0]
+    assert {round(m.radius, 3) for m in drawn} == {7.15, round(pilot / 2, 3)}
+    assert all(page.circle_at(m.centre, m.radius, PRECISE) for m in drawn)
+    assert "The washer on a pin" in said(pages[0])
 
 
 @pytest.mark.parametrize("read", READERS)
@@ -146,9 +163,9 @@ def test_hardware_of_many_kinds_takes_more_room_and_says_each_once() -> None:
         mounts__0__upper_hardware__socket__outer=30.0, mounts__0__lower_hardware__inserted_from="inside",
     )  # fmt: skip
     drawn_coupons = coupons(kinds)
-    assert len(drawn_coupons) == len(set(drawn_coupons)) == 8
+    assert len(drawn_coupons) == len(set(drawn_coupons)) == 9
     order = [coupon.kind for coupon in drawn_coupons]
-    assert order == sorted(order, key=["washer", "socket", "nut", "head"].index)
+    assert order == sorted(order, key=["washer", "pin card", "socket", "nut", "head"].index)
     pages = coupon_pages(kinds, on())
     for page in pages:
         assert_legible(page)

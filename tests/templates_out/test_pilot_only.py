@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from functools import cache
+from xml.etree import ElementTree as Tree
 
 import pytest
 
 from app.printing.sheet_kinds import SHEET_KINDS
 from geometry.design.design_text import fingerprint
+from geometry.design.patterns import backing_plate
 from geometry.design.pilots import with_pilot
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
@@ -16,11 +18,13 @@ from geometry.solving.next_pilot import next_pilot
 from templates_out.drawing.marks import CROSSED, Circle, Page
 from templates_out.drawing.printer import Stretch
 from templates_out.faces.on_inside import on_inside
-from templates_out.layout.drilling_permission import DO_NOT_DRILL_ON, PILOT_ONLY, drilled_at, stamp
-from tests.designs import changed, example_design, sure
+from templates_out.layout.drilling_permission import DO_NOT_DRILL_ON, NOT_TO_BE_MADE, PILOT_ONLY, drilled_at, stamp
+from templates_out.pages.plate.plate_pages import plate_svgs
+from tests.designs import changed, example_design, sure, with_some_room
 from tests.readers import read_with_pdfium, texts
 from tests.templates_out.printed import PRECISE, assert_legible, is_hole, on, printed, said
 
+SVG = "{http://www.w3.org/2000/svg}"
 STAMPED = tuple(key for key, kind in SHEET_KINDS.items() if kind.stamped)
 
 
@@ -125,3 +129,29 @@ def test_the_inside_sheet_shows_the_boat_as_it_is_solved_with_the_pilot_where_it
     assert 0.3 < exits[1] - exits[0] < 1.0
     assert -2.4 < floors[1] - floors[0] < -0.8
     assert abs(others[1] - others[0]) < 0.3  # the step between the edges moves a little
+
+
+@cache
+def with_plate():
+    """A boat with a backing plate, whose lower hole at port is sure only in some 90 of 100 cases."""
+    boat = with_some_room()
+    plate = backing_plate(boat.mounts[0].bracket, "lower", 38.1, along=0.0)
+    checked = with_spreads(check(changed(boat, mounts__0__drop=168.0, mounts__0__lower_hardware__backing_plate=plate)))
+    assert drillable(checked).answer == "pilot only"
+    return checked
+
+
+def test_a_backing_plate_waits_for_the_pilot_on_paper_and_for_a_cutter():
+    """Its holes may move once the pilot is read: nobody makes it before."""
+    pages = SHEET_KINDS["plate"].pages(with_plate(), on())
+    for page, words in zip(pages, texts(printed(pages)), strict=True):
+        assert PILOT_ONLY in words
+        assert DO_NOT_DRILL_ON in page.warning
+        assert_legible(page)
+    ((_, svg),) = plate_svgs(with_plate())
+    root = Tree.fromstring(svg)
+    (layer,) = root.iter(f"{SVG}g")
+    assert (layer.findtext(f"{SVG}title") or "").startswith(NOT_TO_BE_MADE)
+    assert "PILOT ONLY" in (layer.findtext(f"{SVG}title") or "")
+    assert sum(element.attrib.get("data-part", "").endswith(CROSSED) for element in layer) == 2
+    assert (root.findtext(f"{SVG}desc") or "").startswith(NOT_TO_BE_MADE)

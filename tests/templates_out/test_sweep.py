@@ -11,6 +11,7 @@ from geometry.judge.check import check
 from geometry.solid.tilt_sweep import front_of, room_ahead, sweep_of
 from geometry.solid.well import space
 from templates_out.drawing.marks import Arc, Circle, Line, Path, Text
+from templates_out.drawing.transforms import text_box
 from templates_out.views.cut import cut_marks
 from templates_out.views.face import face_marks
 from templates_out.views.sweep import sweep_rect
@@ -83,6 +84,19 @@ def test_the_face_shows_how_far_it_reaches_at_full_lock():
 @pytest.mark.parametrize("lit", ["mounts.0.tilt.most", "mounts.0.tilt.points.0.radius", "well.front_height"])
 def test_an_entry_of_the_tilt_shows_it_too(lit):
     assert marks_of(boat(), ViewFocus(0, "", lit))
+
+
+@pytest.mark.parametrize("room", [(-140.0, -60.0, 500.0, 640.0), (-90.0, -60.0, 482.0, 640.0), (-110.0, -30.0, 600.0, 640.0)])
+@pytest.mark.parametrize("wide", [60.0, 90.0, 130.0])
+def test_no_edge_of_the_sheet_cuts_a_word(room, wide):
+    """Before the tilt the motor is plumb over its tube, at x = -80; then 560 forward of it. Both may be at an edge."""
+    view = fit(room, wide, 130.0)
+    texts = [mark for mark in cut_marks(check(boat()), view, "port", 0, ViewFocus(0, PART))
+             if mark.part == PART and isinstance(mark, Text) and mark.text != "lip"]  # fmt: skip
+    assert {"motor down", "full tilt", "tilt tube"} <= {text.text for text in texts}
+    for text in texts:
+        (left, _), _, (right, _), _ = text_box(text)
+        assert 0.0 <= left <= right <= wide, text.text
 
 
 def test_nothing_is_drawn_unasked_or_unmeasured():

@@ -18,6 +18,7 @@ from geometry.tables.papers import paper as paper_named
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Page, Path, Text
 from templates_out.drawing.sheet_pens import PT, width_of, words
+from templates_out.faces.on_face import PILOT
 from templates_out.faces.sheet_refusals import no_bolts, not_known
 from templates_out.layout.full_scale import FullScale, full_scale, stretched
 from templates_out.layout.reading_pages import BODY, HEAD, SUBHEAD, Sheet, Writing
@@ -43,7 +44,7 @@ class Coupon(msgspec.Struct, frozen=True):
     """Something to cut out.
 
     Attributes:
-        kind: "washer", "socket", "nut" or "head". radius: half its outside, of a hexagon half its corners [mm].
+        kind: "washer", "pin card", "socket", "nut" or "head". radius: half its outside, of a hexagon half its corners [mm].
         bore: of its hole, 0 without [mm]. cut: where its lower side is cut flat, below its centre; inf: nowhere.
         name, about: two lines under it.
     """
@@ -77,14 +78,14 @@ def coupon_pages(design: Design, printing: Printing) -> tuple[Page, ...]:
 
 
 def coupons(design: Design) -> tuple[Coupon, ...]:
-    """Return one coupon of each kind in the design: washers, washers cut flat, sockets, nuts.
+    """Return one coupon of each kind in the design: washers, washers cut flat, cards to centre them on a pin, sockets, nuts.
 
     Raises:
         Unmeasured: a size is not known.
     """
     unit, every = design.units, bolts(design)
     made = dict.fromkeys(coupon for bolt in every for coupon in _of(bolt, unit))
-    order = ("washer", "socket", "nut", "head")
+    order = ("washer", "pin card", "socket", "nut", "head")
     return tuple(sorted(made, key=lambda coupon: (order.index(coupon.kind), -coupon.radius, math.isfinite(coupon.cut))))
 
 
@@ -100,6 +101,8 @@ def _of(bolt: Bolt, unit: Unit) -> Iterator[Coupon]:
     cut = disc.cut if disc.is_cut else least_cut(nut.shape.radius, unit)
     if cut < disc.radius - 0.5:
         yield Coupon("washer", disc.radius, bore, cut, "same washer, cut flat", f"flat {_size(cut, unit)} below its centre")
+    if not bolt.upper:
+        yield Coupon("pin card", bore / 2, PILOT[unit], math.inf, "pin card", f"{_size(PILOT[unit], unit)} hole")
     if socket is not None:
         tool = "socket" if bolt.hardware.socket is not None else in_trade_words("ring spanner", unit)
         across = _size(2 * socket.shape.radius, unit)
@@ -202,7 +205,9 @@ def _trying(sheet: Sheet, begun: FullScale, made: tuple[Coupon, ...], stretch: S
         "Glue this page to thin card. Cut along the middle of the heavy lines. Slide each washer down the inner face under the "
         "place of a lower bolt until it rocks: its lower edge has left the flat land. Mark its centre through the dot. Measure "
         "from the inside top edge down to the mark. The shop sheet says how far below that edge each lower bolt comes out. If "
-        "a bolt comes out lower than its mark, stop. Raise the lower bolts. Try nut and socket at the mark, too.",
+        "a bolt comes out lower than its mark, stop. Raise the lower bolts. Try nut and socket at the mark, too. The washer on "
+        "a pin: put a pin in a lower pilot, and centre the real washer on it with a pin card. If the washer does not lie flat, "
+        "with room to move a little towards the floor, stop.",
         right=begun.right,
     )  # fmt: skip
     guessed = guesses(sheet.design)

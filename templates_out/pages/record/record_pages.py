@@ -15,7 +15,7 @@ from geometry.design.drilled_readings import drilled_of
 from geometry.design.units import format_length
 from geometry.design.validity import Pair
 from geometry.doubt.as_drilled import is_drilled, off_plan
-from geometry.doubt.as_drilled_words import bracket_words
+from geometry.doubt.as_drilled_words import bracket_words, own_words
 from geometry.errors import OwnerError
 from geometry.judge.findings import Checked
 from geometry.judge.wood_at_holes import core_bore
@@ -146,7 +146,7 @@ def _known_lines(design: Design, index: int) -> tuple[str, ...]:
     except Unmeasured:
         return ()
     said = (f"Off the planned direction: {', '.join(leans)}.",) if leans else ()
-    return (*bracket_words(design, index), *said)
+    return (*own_words(design, index), *bracket_words(design, index), *said)
 
 
 def _plugs(design: Design, sheet: Sheet) -> Iterator[Piece]:

@@ -16,6 +16,7 @@ from geometry.design.validity import known as all_known
 from geometry.doubt.size_limits import SizeLimit
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
+from geometry.solving.solved import solved_at_plan
 from geometry.tables import fasteners
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import unbroken
@@ -45,8 +46,9 @@ def hardware(design: Design, limits: tuple[SizeLimit, ...] = ()) -> list[tuple[i
     washers: dict[str, list[str]] = {}
     counts: Counter[str] = Counter()
     nuts: Counter[tuple[str, bool]] = Counter()
-    lines = [_bolt(bolt) for bolt in bolts(design)]
-    for bolt, line in zip(bolts(design), lines, strict=True):
+    every = bolts(solved_at_plan(design))  # a bolt is as long as the wood that all readings together give
+    lines = [_bolt(bolt) for bolt in every]
+    for bolt, line in zip(every, lines, strict=True):
         fitted = bolt.hardware
         counts[line if len(set(lines)) == 1 else f"{line.rstrip('.')}. For the {bolt.pair} pair."] += 1
         locking = fasteners.locks(fitted.nut)

@@ -72,6 +72,12 @@ def test_the_limits_of_loads_and_washers_are_the_programs() -> None:
     assert "An inch (25 mm) to get the socket off again, and half an inch (12 mm) to spare" in page
     assert DEFAULT_LIMITS["motors"].advised == 25.0
     assert "two motors should be 25 mm apart" in page
+    assert {DEFAULT_LIMITS[name].advised for name in ("tilt_room", "lock_room")} == {25.0}
+    assert "A motor should have 25 mm to tilt and 25 mm to turn." in page
+    assert DEFAULT_LIMITS["plug_wall"].advised == pytest.approx(INCH / 4)
+    assert "1/4 in (6 mm) of plug around a new hole" in page
+    bearing, spread = (ASSUMPTIONS[name].value for name in ("nut_bearing", "washer_spread"))
+    assert f"presses over {100 * bearing:g} % of the nut’s flats and {spread:g} times its own thickness" in page
 
 
 def test_the_pattern_and_the_usual_places_are_the_programs() -> None:
@@ -113,6 +119,7 @@ ASSUMED = {  # as the page says it; the source is the page's section
     "centre_aft": "Balance point: 12 in (305 mm) aft", "reverse_edge": "edge 1/2 in (13 mm) below",
     "epoxy": "carries 8,000 psi (55 N/mm2)", "spread_angle": "spread it at 45°",
     "wide_swing": "should turn 60° on a nut", "motor_centres": "26 in (660 mm) apart",
+    "nut_bearing": "presses over 96 % of the nut’s flats", "washer_spread": "and 5 times its own thickness",
     "large_centres": "28 1/2 in (724 mm) where one has more than 150 hp",
 }  # fmt: skip
 
@@ -125,7 +132,7 @@ def test_an_assumption_is_on_the_page_with_its_figure_under_its_source(name: str
     title = {"our assumption": "## Our assumption", "common practice": "## Common practice"}[origin(usual.source)]
     section = page.split(title)[1].split(" ## ")[0]
     assert said in section
-    figures = {*re.findall(r"[\d.]+(?= %| mm|°| N)", said)}
+    figures = {*re.findall(r"[\d.]+(?= %| mm|°| N| times)", said)}
     value = 100 * usual.value if " %" in said else usual.value
     assert any(float(figure) == pytest.approx(value, abs=0.5) for figure in figures)
 
