@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 Group = Literal["drilled", "change", "measure", "tight", "loads", "launch", "clear"]
 
 GROUPS: dict[Group, str] = {
-    "drilled": "As drilled, worse than planned", "change": "Must change", "measure": "Measure first", "tight": "Tight", "loads": "Loads", "launch": "Before you launch",
-    "clear": "Clear",
+    "drilled": "As drilled, worse than planned", "change": "Must change", "measure": "Measure first", "tight": "Tight",
+    "loads": "Loads", "launch": "Before you launch", "clear": "Clear",
 }  # fmt: skip
 """The groups and their titles, in their order."""
 
