@@ -23,7 +23,7 @@ from geometry.design.design_text import from_text
 from geometry.design.edits import confirm, enter_value, set_units, with_mount
 from geometry.design.measures import SECTIONS, measures, put_path
 from geometry.design.origins import confirmed
-from geometry.design.second_readings import OUTSIDE, WASHER
+from geometry.design.second_readings import OUTLINE, OUTSIDE, WASHER
 from geometry.design.starts import starts
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
@@ -196,7 +196,7 @@ def test_a_new_boat_is_asked_for_in_the_order_of_the_sheet() -> None:
             design = confirm(design, step.key)
         else:
             design = confirmed(design, [row for row in measures(design) if row.key in asking.keys])
-    assert names[-4:] == [OLD_HOLES, *SECOND_WAYS]
+    assert names[-4:] == [OLD_HOLES, *(key for key in SECOND_WAYS if key != OUTLINE)]  # its outline is a guess
     assert what_next(design, passed=()).design is not None  # now a move
 
 
