@@ -32,7 +32,11 @@ class Place(NamedTuple):
 
 
 class Wells(NamedTuple):
-    """The edges of the profiles, see `geometry.solid.well.Edge`; ``convex``: in which boats no corner points in."""
+    """The edges of the profiles, see `geometry.solid.well.Edge`.
+
+    Attributes:
+        convex: in which boats no corner points in. inward: which corners do. open_up: in which boats no edge faces down.
+    """
 
     corners: Ring
     nu: Floats
@@ -43,6 +47,8 @@ class Wells(NamedTuple):
     ends: Floats
     radius: Floats
     convex: Flags
+    inward: Flags
+    open_up: Flags
 
     def strip(self, n: Floats) -> Floats:
         """Return the width of each rounded corner's strip at ``n``."""
@@ -178,8 +184,9 @@ class ManyBoats:
         corner = np.pi / 2 + np.arctan(sinks)
         land = radius / np.tan(corner / 2)
         turn = nu[:-1] * nw[1:] - nw[:-1] * nu[1:]
-        convex = np.all(turn >= -1e-12, axis=0)
-        return Wells(Ring(u, w), nu, nw, foot, sinks, land, land * np.sin(corner), radius, convex)
+        inward = turn < -1e-12
+        ends, open_up = land * np.sin(corner), np.all(nw >= -1e-9, axis=0)
+        return Wells(Ring(u, w), nu, nw, foot, sinks, land, ends, radius, ~np.any(inward, axis=0), inward, open_up)
 
     @cached_property
     def _up(self) -> Floats:

@@ -1,4 +1,4 @@
-"""The room of a part in many plain wells: no corner points into them, and no block is near the part.
+"""The room of a part in many wells that are plain where the part is: no block and no corner that points in is near it.
 
 Each edge of such a well is a line, and the room to each line has a short rule. Lengths [mm].
 """
@@ -37,8 +37,38 @@ class _Seen(NamedTuple):
         return _Seen(*(part[kept] for part in self))
 
 
-def plain_rooms(boats: ManyBoats, exit_: Place, body: Cylinder) -> Floats:
-    """Return the room of a part to the lines of its well.
+class Run(NamedTuple):
+    """The edges around a part's axis up to the next corner to each side that points in, as the axis goes straight up.
+
+    Attributes:
+        hidden: which edges are beyond it; None where none is. clear: how far from the axis these edges are, at least.
+    """
+
+    hidden: Flags | None
+    clear: Floats
+
+
+def convex_run(boats: ManyBoats, exit_: Place) -> Run:
+    """Return the edges that are as in a plain well, next to a bolt.
+
+    The edge next to a corner that points in hides the strip of its neighbour there. Any other strip is no wider than the
+    widest land. Two such corners to one side make mitres that may be longer, so nothing is then clear.
+    """
+    well = boats.well
+    if well.convex.all():
+        return Run(None, np.full(boats.count, np.inf))
+    count = len(well.corners.u)
+    numbers = np.arange(count)[:, None]
+    left, right = well.inward & (well.corners.u <= exit_.u), well.inward & (well.corners.u > exit_.u)
+    last, first = np.where(left, numbers, -1).max(axis=0), np.where(right, numbers, count).min(axis=0)
+    apart = np.where(well.inward, np.abs(well.corners.u - exit_.u), np.inf).min(axis=0) - well.land.max(axis=0)
+    simple = (np.count_nonzero(left, axis=0) <= 1) & (np.count_nonzero(right, axis=0) <= 1) & well.open_up
+    edges = np.arange(count + 1)[:, None]
+    return Run((edges <= last) | (edges > first), np.where(well.convex, np.inf, np.where(simple, apart, -np.inf)))
+
+
+def plain_rooms(boats: ManyBoats, exit_: Place, body: Cylinder, run: Run) -> Floats:
+    """Return the room of a part to the lines of its well, as far as they are in its run.
 
     It is that of `geometry.solid.clearances.body_clearance` where the result is above minus the radius of a whole part, or
     above 0 of a cut one.
@@ -46,7 +76,7 @@ def plain_rooms(boats: ManyBoats, exit_: Place, body: Cylinder) -> Floats:
     radius, sine = body.shape.radius, np.abs(np.sin(exit_.lean))
     cosine = np.cos(exit_.lean)
     start, end = np.maximum(0.0, body.start * cosine), body.end * cosine
-    seen, corner = _seen(boats, exit_, cosine), boats.well.radius
+    seen, corner = _seen(boats, exit_, cosine, run), boats.well.radius
     if body.shape.is_cut:
         normal_w = boats.well.nw / cosine / seen.stretch
         seen = seen._replace(first=seen.first - reach(body.shape, -boats.well.nu / seen.stretch, -normal_w))
@@ -59,7 +89,7 @@ def plain_rooms(boats: ManyBoats, exit_: Place, body: Cylinder) -> Floats:
     return least
 
 
-def below_one_line(boats: ManyBoats, exit_: Place, body: Cylinder, deep: Flags) -> Flags:
+def below_one_line(boats: ManyBoats, exit_: Place, body: Cylinder, deep: Flags, run: Run) -> Flags:
     """Return in which boats a whole part's middle is beyond one line only, and the nearest free place is straight across it.
 
     There `plain_rooms` is exact too, where no edge comes nearer further out.
@@ -68,7 +98,7 @@ def below_one_line(boats: ManyBoats, exit_: Place, body: Cylinder, deep: Flags) 
     if body.shape.is_cut or not deep.any():
         return alone
     cosine = np.cos(exit_.lean)
-    seen = _seen(boats, exit_, cosine)
+    seen = _seen(boats, exit_, cosine, run)
     if np.any(seen.grows < 0.0):
         return alone
     some = _Seen(*(part[:, deep] for part in seen))
@@ -80,7 +110,7 @@ def below_one_line(boats: ManyBoats, exit_: Place, body: Cylinder, deep: Flags) 
     return alone
 
 
-def _seen(boats: ManyBoats, exit_: Place, cosine: Floats) -> _Seen:
+def _seen(boats: ManyBoats, exit_: Place, cosine: Floats, run: Run) -> _Seen:
     """Return the edges as seen along an axis; all parts of a bolt ask for the same."""
     kept = boats.seen.get(id(exit_))
     if not isinstance(kept, _Seen):
@@ -88,6 +118,8 @@ def _seen(boats: ManyBoats, exit_: Place, cosine: Floats) -> _Seen:
         stretch = np.sqrt(well.nu**2 + (well.nw / cosine) ** 2)
         grows = (well.nw * np.tan(exit_.lean) + well.sinks) / stretch
         first = (well.nu * exit_.u + well.nw * exit_.w - well.foot) / stretch
+        if run.hidden is not None:
+            first, grows = np.where(run.hidden, _FAR, first), np.where(run.hidden, 0.0, grows)
         kept = boats.seen[id(exit_)] = _Seen(first, grows, stretch, well.sinks, well.land, well.ends)
     return kept
 

@@ -12,7 +12,7 @@ import numpy as np
 
 from geometry.doubt.boat_numbers import BODIES
 from geometry.doubt.many_boats import Cylinder, Place
-from geometry.doubt.many_plain_wells import below_one_line, largest, plain_rooms
+from geometry.doubt.many_plain_wells import below_one_line, convex_run, largest, plain_rooms
 from geometry.doubt.many_sections import Edges, Flags, Floats, Ring, Shape, gap, inside, to_edges
 from geometry.judge.inside_room import joined_by
 from geometry.solid.placed_bolts import plate_ring
@@ -58,14 +58,16 @@ def _body_rooms(boats: ManyBoats, exit_: Place, body: Cylinder) -> Floats:
     """Return the room of a part; see `geometry.solid.clearances.body_clearance`."""
     if boats.design.well is None or body.shape.is_cut != bool(np.all(body.shape.cut < body.shape.radius)):
         return _any_rooms(boats, exit_, body)
-    room = plain_rooms(boats, exit_, body)
+    run = convex_run(boats, exit_)
+    room = plain_rooms(boats, exit_, body, run)
     off = np.full(boats.count, np.inf)
     for box in boats.block_boxes:
         off = np.minimum(off, _off(exit_, body, box))
     deep = room <= (0.0 if body.shape.is_cut else -body.shape.radius)
     near = off <= np.abs(room) + 2 * body.shape.radius
-    deep &= near | ~below_one_line(boats, exit_, body, deep)
-    other = ~boats.well.convex | deep | (off <= room + body.shape.radius)
+    deep &= near | ~below_one_line(boats, exit_, body, deep, run)
+    bent = np.abs(room) + 2 * body.shape.radius > run.clear
+    other = bent | deep | (off <= room + body.shape.radius)
     far = other & boats.well.convex & np.isfinite(off)
     if far.any():  # in an obstacle, and perhaps far from all blocks
         room[far] = _some_rooms(boats, exit_, body, far, blocks=False)
@@ -117,6 +119,8 @@ def _least_rooms(boats: ManyBoats, exit_: Place, shape: Shape, start: Floats, en
 
     best = room(start)
     floor_recedes = boats.falls + np.tan(exit_.lean) >= 0.0
+    if boats.design.well is not None:
+        floor_recedes &= boats.well.open_up
     rings = boats.block_rings
     if np.all(floor_recedes & (square | (not rings))):
         return best
@@ -157,7 +161,7 @@ def _to_inward_corners(boats: ManyBoats, exit_: Place, shape: Shape, start: Floa
 
     Each corner's path is followed in steps. The bow of each step is taken off, so that the room is never too large.
     """
-    corners, nu, nw, foot, sinks, land, ends, radius, _ = boats.well
+    corners, nu, nw, foot, sinks, land, ends, radius, *_ = boats.well
     cosine, sine = np.cos(exit_.lean), np.sin(exit_.lean)
     least = np.full(boats.count, np.inf)
     for at in range(len(corners.u)):

@@ -58,7 +58,7 @@ class Ring(NamedTuple):
     @property
     def edges(self) -> Edges:
         """Its sides."""
-        return Edges(self.u, self.w, np.roll(self.u, -1, 0), np.roll(self.w, -1, 0))
+        return Edges(self.u, self.w, np.concatenate((self.u[1:], self.u[:1])), np.concatenate((self.w[1:], self.w[:1])))
 
     def at(self, boats: Flags) -> Ring:
         """Return the ring of some of the boats."""
@@ -105,7 +105,11 @@ class Section:
         blocks = tuple(Blocks(block.ring.at(boats), block.there[boats]) for block in self.blocks)
         lines = None if self.lines is None else self.lines.at(boats)
         corners = None if self.corners is None else self.corners.at(boats)
-        return Section(lines, corners, self.convex[boats], blocks)
+        some = Section(lines, corners, self.convex[boats], blocks)
+        if self._bent is not None:
+            above, strips = self._bent
+            some._bent = above.at(boats), tuple(Blocks(strip.ring.at(boats), strip.there[boats]) for strip in strips)
+        return some
 
     def room_of(self, shape: Shape, u: Floats, w: Floats) -> Floats:
         """Return the room of a shape with its centre at a place; see `geometry.solid.section.Section.room_of`."""
@@ -199,15 +203,18 @@ class Section:
         strips = []
         for index in range(len(lines.nu)):
             nu, nw, strip = lines.nu[index], lines.nw[index], lines.strip[index]
+            if not np.any(strip > 1e-8):
+                continue
             ends = []
             for at, other in ((index, index - 1), (index + 1, index + 1)):
                 far_u, far_w = u[at] + nu * strip, w[at] + nw * strip
                 if 0 <= other < len(lines.nu):
                     sign = 1.0 if other < index else -1.0
                     turn = sign * (lines.nu[other] * nw - lines.nw[other] * nu)
-                    met_u, met_w = _meet(lines, other, index)
                     inward = turn < -1e-12
-                    far_u, far_w = np.where(inward, met_u, far_u), np.where(inward, met_w, far_w)
+                    if inward.any():
+                        met_u, met_w = _meet(lines, other, index)
+                        far_u, far_w = np.where(inward, met_u, far_u), np.where(inward, met_w, far_w)
                 ends.append((far_u, far_w))
             (ua, wa), (ub, wb) = ends
             ring = Ring(np.stack((u[index], u[index + 1], ub, ua)), np.stack((w[index], w[index + 1], wb, wa)))
@@ -228,27 +235,32 @@ class Section:
         return deep
 
     def _to_free(self, u: Floats, w: Floats) -> Floats:
-        """Return the distance to the nearest free place beyond the nearest point of any edge."""
-        best = np.full(u.shape, _FAR)
+        """Return the distance to the nearest free place beyond the nearest point of any edge; the nearest are tried first."""
+        ways_u, ways_w, far = [], [], []
         if self.lines is not None:
             over = self.lines.over(u, w)
-            for index in range(len(over)):
-                away = np.where(self.convex & (over[index] < 0.0), _OFF - over[index], 0.0)
-                best = self._nearer(best, u, w, away * self.lines.nu[index], away * self.lines.nw[index])
+            away = np.where(self.convex & (over < 0.0), _OFF - over, 0.0)
+            ways_u, ways_w, far = [away * self.lines.nu], [away * self.lines.nw], [away]
         for group, there in self._obstacles(~self.convex):
-            for row in range(len(group.au)):
-                to_u, to_w = _foot(u, w, *(part[row] for part in group))
-                far = np.hypot(to_u - u, to_w - w)
-                longer = np.where(there & (far > 0.0), 1.0 + _OFF / np.maximum(far, 1e-12), 0.0)
-                best = self._nearer(best, u, w, (to_u - u) * longer, (to_w - w) * longer)
-        return best
-
-    def _nearer(self, best: Floats, u: Floats, w: Floats, du: Floats, dw: Floats) -> Floats:
-        far = np.hypot(du, dw)
-        tried = (far > 0.0) & (far < best)
-        if tried.any():
-            free = self.at(tried).is_free(u[tried] + du[tried], w[tried] + dw[tried])
-            best[np.flatnonzero(tried)[free]] = far[tried][free]
+            to_u, to_w = _foot(u, w, *group)
+            apart = np.hypot(to_u - u, to_w - w)
+            longer = np.where(there & (apart > 0.0), 1.0 + _OFF / np.maximum(apart, 1e-12), 0.0)
+            ways_u.append((to_u - u) * longer)
+            ways_w.append((to_w - w) * longer)
+            far.append(apart * longer)
+        du, dw, left = np.vstack(ways_u), np.vstack(ways_w), np.vstack(far)
+        left[left <= 0.0] = np.inf
+        best, todo = np.full(u.shape, _FAR), np.arange(len(u))
+        while todo.size:
+            nearest = np.argmin(left[:, todo], axis=0)
+            apart = left[nearest, todo]
+            todo, nearest, apart = (part[apart < _FAR] for part in (todo, nearest, apart))
+            some = np.zeros(len(u), dtype=bool)
+            some[todo] = True
+            free = self.at(some).is_free(u[todo] + du[nearest, todo], w[todo] + dw[nearest, todo])
+            best[todo[free]] = apart[free]
+            left[nearest, todo] = np.inf
+            todo = todo[~free]
         return best
 
 

@@ -14,8 +14,8 @@ from geometry.judge.inside_room import inside
 from geometry.judge.report import Reporter
 from tests.designs import changed
 
-MOST = {"tapered-work-boat": 1.0, "shallow-well-skiff": 3.0}
-"""[s] of one core. The aim is 1. The skiff misses it: with its eight guesses, few parts are soon sure of their room."""
+MOST = {"tapered-work-boat": 1.0, "shallow-well-skiff": 3.0, "twin-motor-launch": 6.0}
+"""[s] of one core. The aim is 1. The last two miss it: they have guesses, so that few parts are soon sure of their room."""
 FASTER = 30
 
 

@@ -118,7 +118,7 @@ def test_a_check_grows_about_in_proportion(kind, capsys):
     assert large_cost <= MOST * small_cost
 
 
-@pytest.mark.parametrize("kind", ["corners", "outline"])
+@pytest.mark.parametrize("kind", ["corners", "outline", "corners by leaning bolts"])
 def test_the_spreads_grow_about_in_proportion_to_corners(kind, capsys):
     make, few = KINDS[kind]
     small_cost, large_cost = (cost(partial(with_spreads, check(make(number)))) for number in (few, TIMES * few))

@@ -113,6 +113,26 @@ def test_a_cut_washer_on_a_flat_floor_has_the_room_of_its_check(seed):
     assert near
 
 
+@pytest.mark.parametrize("seed", range(12))
+def test_near_a_hump_or_far_from_it_a_part_has_the_room_of_its_check(seed):
+    """A corner in the middle of the floor points in: whole washers, square or leaning; within 1e-6 mm where it is free."""
+    rng = random.Random(seed)
+    hump = ((-300, 0), (-290, -250), (rng.uniform(-140, 140), rng.uniform(-248, -200)), (290, -250), (300, 0))
+    lean = rng.choice((0.0, rng.uniform(-4, 6)))
+    design = changed(
+        example_design(), well__profile=hump, inside_blocks=(), mounts__0__drop=rng.uniform(120, 180),
+        mounts__0__lower_tilt=lean, well__fillet_radius=rng.choice((0.0, 12.0, 25.0)),
+    )  # fmt: skip
+    free = 0
+    for bolt, each, room, checked in both_ways(design, rng):
+        if checked > -5.0:
+            free += not bolt.upper
+            assert room == pytest.approx(checked, abs=1e-6), each.design
+        else:
+            assert checked - 60.0 <= room <= checked + 1e-6, each.design
+    assert free
+
+
 def test_a_part_that_a_block_ends_next_to_jumps_as_in_its_check():
     """A block under the exit, 3 mm thick or up to 5: the nut behind it is clear of it, or in it."""
     square = ((-140, -200), (-110, -200), (-110, -190), (-140, -190))
