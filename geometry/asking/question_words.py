@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 from geometry.design.boat_measures import floor_place
@@ -21,11 +20,7 @@ _HOW = {
 
 
 def title(asked: Measure) -> str:
-    """Return the name of a reading, by where it is on the boat."""
-    slot = re.fullmatch(r"mounts\.\d+\.bracket\.lower\.slots\.(\d+)\.([01])", asked.key)
-    if slot is not None:
-        which = "" if slot[1] == "0" else f", slot {int(slot[1]) + 1}"
-        return f"{'Highest' if slot[2] == '0' else 'Lowest'} place of a lower bolt{which}"
+    """Return the name of a reading: the same as on the card, where a corner is named by where it is on the boat."""
     return asked.name
 
 
