@@ -205,7 +205,11 @@ def _below_top(case: _Case, area: BaseGeometry) -> BaseGeometry:
 
 
 def _clear_inside(case: _Case, area: BaseGeometry) -> BaseGeometry:
-    """Leave the part of an area where washer, nut, socket and thread end have room inside."""
+    """Leave the part of an area where washer, nut, socket and thread end have room inside.
+
+    A place where the socket is fouled, but a ring spanner reaches, passes the checks. It is left out here, on the safe side.
+    All such places are nearer to an obstacle than the socket's radius and the room that is asked for.
+    """
     bolt, design, room = case.bolt, case.bolt.design, case.room
     inside_, inner = space(design), inner_rim(design.transom)
     seat = (bolt.body("spacer") or _body(bolt, "washer")).shape
