@@ -7,6 +7,7 @@ from msgspec.structs import replace
 
 from app.entries.typed_entries import typed
 from geometry.design.design_text import fingerprint, from_text, to_text
+from geometry.design.drilled_hole import DrilledHole
 from geometry.design.drilled_readings import HOLES, drilled_key, drilled_readings, with_drilled, without_drilled
 from geometry.design.edits import remove_mount
 from geometry.design.measures import measure
@@ -239,3 +240,16 @@ def test_the_words_name_what_a_hole_has_of_its_own():
     design = own(drilled(), washer=31.75, flat_cut=12.7)
     assert "Lower port, its own: washer 1 1/4 in across, flat cut at 1/2 in." in summary(design, 0)
     assert from_text(to_text(design)) == design
+
+
+@pytest.mark.parametrize(("end", "axis", "name"), [
+    ("outer", 0, "outer_across"), ("outer", 1, "outer_up"), ("inner", 0, "inner_across"), ("inner", 1, "inner_up"),
+])  # fmt: skip
+def test_an_end_far_off_every_boat_is_refused_by_its_name(end, axis, name):
+    far = (1e6, 0.0) if axis == 0 else (0.0, 1e6)
+    outer, inner = (far if end == each else (0.0, 0.0) for each in ("outer", "inner"))
+    with pytest.raises(NonsenseError, match=f"^{name} is 1e"):
+        DrilledHole(
+            mount=0, pair="lower", side="port", outer=outer, inner=inner, diameter=None, washer=None, flat_cut=None,
+            socket=None, how="tape",
+        )  # fmt: skip

@@ -3,9 +3,10 @@
 import pytest
 from msgspec.structs import replace
 
-from geometry.doubt.before_drilling import SETS, WAYS, advice, chances
+from geometry.doubt.before_drilling import SETS, WAYS, _sizes, advice, chances
 from geometry.solid.faces import Unmeasured
-from tests.designs import changed, clamp_on_mount, example_design
+from geometry.tables.fasteners import clearance_holes
+from tests.designs import changed, clamp_on_mount, example_design, half_inch_hardware
 
 NEAR = 3 * 0.5 / SETS**0.5  # three times the largest error of a share
 
@@ -105,3 +106,16 @@ def test_a_bracket_that_is_not_measured_says_what_is_missing_and_a_clamp_has_no_
         chances(with_mount(bracket__lower__diameter=None), 0)
     assert missing.value.key == "mounts.0.bracket.lower.diameter"
     assert chances(replace(example_design(), mounts=(clamp_on_mount(),)), 0) is None
+
+
+def test_the_sizes_to_drill_are_each_pair_s_own():
+    """A 3/8 in bolt above, 1/2 in below (9.525 and 12.7 mm): the play is half of what the hole is wider than its bolt."""
+    hardware = half_inch_hardware(bolt="3/8-16", hole=10.5)
+    mount = changed(example_design(), mounts__0__upper_hardware=hardware, mounts__0__lower_hardware__hole=15.0).mounts[0]
+    listed = dict(_sizes(mount))
+    close, normal = (getattr(clearance_holes("1/2-13"), fit) for fit in ("close", "normal"))
+    upper = [getattr(clearance_holes("3/8-16"), fit) for fit in ("close", "normal")]
+    wanted = {12.7: (0.0, 0.0), 15.0: ((10.5 - 9.525) / 2, 1.15)}
+    wanted |= {size: ((up - 9.525) / 2, (size - 12.7) / 2) for size, up in zip((close, normal), upper, strict=True)}
+    for size, plays in wanted.items():
+        assert listed[round(size, 6)] == pytest.approx(plays, abs=1e-6)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.design.height_words import hole_words, row_of, usable_holes
+from geometry.design.height_words import hole_words, ordinal, row_of, usable_holes
 
 
 @pytest.mark.parametrize("row", [0, 1, 2, 3, 10, 11, 12, 19, 20, 21])
@@ -35,3 +35,9 @@ def test_anything_else_is_no_hole(text: str) -> None:
 )
 def test_the_holes_that_a_drop_still_allows(left: tuple[int, ...], said: str) -> None:
     assert usable_holes(left) == said
+
+
+def test_ordinals():
+    """Rows count from 0: the 11th to the 13th are no 1st, 2nd and 3rd."""
+    wanted = {0: "1st", 1: "2nd", 2: "3rd", 3: "4th", 9: "10th", 10: "11th", 11: "12th", 12: "13th", 20: "21st", 110: "111th"}
+    assert {row: ordinal(row) for row in wanted} == wanted

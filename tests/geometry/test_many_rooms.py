@@ -172,3 +172,10 @@ def test_a_value_that_is_not_known_is_no_number_of_the_boat():
         less = boat_numbers(changed(example_design(), **{path: None}))
         assert set(whole) - set(less) >= {name}
         assert all(whole[key] == value for key, value in less.items())
+
+
+def test_the_inner_face_of_boats_that_are_the_design_has_moved_by_nothing():
+    """One of three is 2 mm thicker at the top: with the level cut only its top corners are 2 tan 14° = 0.499 mm lower."""
+    design = example_design()
+    thicker = changed(design, transom__thickness__top=46.0, transom__thickness__low=46.0)
+    assert together([design, thicker, design]).rim_moves == pytest.approx([0.0, 2 * math.tan(math.radians(14)), 0.0], abs=1e-6)

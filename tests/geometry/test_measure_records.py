@@ -21,6 +21,7 @@ from geometry.design.figures import figure, round_figure
 from geometry.design.measure import Measure, without_reading
 from geometry.design.measure_ranges import Range, Ranges
 from geometry.design.measures import guess_of, lacking, measure, name_of
+from geometry.design.motor import MOST_POINTS, TiltPoint
 from geometry.doubt.spreads import with_spreads
 from geometry.doubt.trials import trials
 from geometry.judge import check as checking
@@ -172,6 +173,8 @@ def test_a_reading_is_on_the_card_with_its_thing(part, section):
     sections = {row.key: row.section for row in registry.measures(design) if part in row.key}
     assert sections
     assert set(sections.values()) == {section}, sections
+    second = sure(measure(design, "old_holes.0.second.inside"))
+    assert second.name == "Old lower starboard, down inside"
 
 
 def test_the_end_of_a_range_is_a_tape_s_step_for_a_length_only():
@@ -180,3 +183,14 @@ def test_the_end_of_a_range_is_a_tape_s_step_for_a_length_only():
     length, angle = sure(measure(design, "transom.height")), sure(measure(design, "transom.rake"))
     assert round_figure(design, length, 9.96 * 25.4) == "9 15/16 in"
     assert round_figure(design, angle, 13.5) == figure(design, angle, 13.5) == "13.5°"
+
+
+def test_the_card_asks_for_one_point_of_the_cowl_more_than_was_read():
+    """Up to the most. None was read on the example; with two read there are three."""
+    design = example_design()
+    point = TiltPoint(radius=400.0, angle=10.0, half_width=200.0)
+    for read, asked in ((0, 1), (2, 3), (MOST_POINTS, MOST_POINTS)):
+        tilt = replace(design.mounts[0].tilt, points=(point,) * read)
+        mounted = replace(design, mounts=(replace(design.mounts[0], tilt=tilt),))
+        rows = [row for row in registry.measures(mounted) if ".points." in row.key and row.key.endswith(".radius")]
+        assert len(rows) == asked

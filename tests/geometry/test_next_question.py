@@ -8,8 +8,8 @@ from functools import partial
 import pytest
 
 from geometry.asking.drop_steps import _readings_left
-from geometry.asking.next_question import Asked, next_question
-from geometry.asking.question_order import OLD_HOLES
+from geometry.asking.next_question import Asked, _of_readings, next_question
+from geometry.asking.question_order import OLD_HOLES, second_ways
 from geometry.asking.question_words import how_to_read
 from geometry.decide.ladder import rungs
 from geometry.design.deciding_readings import FIRST
@@ -18,7 +18,7 @@ from geometry.design.measures import measure, measures, without_reading
 from geometry.design.origins import confirmed
 from geometry.design.reading_spreads import spread_of
 from geometry.design.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
-from geometry.design.starts import starts
+from geometry.design.starts import guess, starts
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from tests.designs import IN, all_guesses, all_measured, changed, example_design, sure
@@ -69,3 +69,17 @@ def test_one_more_reading_leaves_its_share_of_a_variance() -> None:
     low, high = row.about(sure(row.get(guessed)))
     measured = (spread_of(guessed, row) / ((high - low) / 2)) ** 2
     assert _readings_left(guessed, FIRST[0], (), ()) == pytest.approx((measured, measured / 3))
+
+
+def test_a_depth_read_from_the_outside_edge_is_not_asked_for_from_there_again() -> None:
+    inside = starts()[0].design
+    assert OUTSIDE in second_ways(inside)
+    assert OUTSIDE not in second_ways(changed(inside, well__well_from="datum"))
+
+
+def test_a_second_way_is_worth_it_where_the_first_was_read() -> None:
+    """A washer that rocks shows a slip at starboard's depth or at the radius, a straightedge one at port's depth."""
+    read = all_measured(starts()[0].design)
+    for key, outside, washer in zip(FIRST, (False, True, True, True), (True, False, False, True), strict=False):
+        design = guess(read, [sure(measure(read, key))])
+        assert (_of_readings(design, OUTSIDE), _of_readings(design, WASHER)) == (outside, washer), key

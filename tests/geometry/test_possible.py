@@ -19,6 +19,7 @@ from geometry.design.design_text import DesignError, from_text, to_text
 from geometry.design.edits import confirm, enter, enter_value, set_units
 from geometry.design.measures import measure
 from geometry.design.nearest_accepted import reach, refused
+from geometry.design.possible import _places
 from geometry.design.starts import blank, starts
 from geometry.design.validity import NonsenseError
 from tests.designs import changed, example_design, sure, twin_design
@@ -293,3 +294,14 @@ def test_no_choice_of_a_starting_shape_is_refused():
 def test_a_bound_can_be_typed_in_inches():
     assert limit(WELL, "well.floor_port", 100 * IN) == pytest.approx(60 * IN, abs=2e-6)
     assert enter(WELL, sure(measure(WELL, "well.floor_port")), "60 in") is not None
+
+
+def test_the_floor_is_looked_at_in_the_middle_and_under_the_lower_bolts():
+    """A floor 200 deep at -300, 240 at 20 and 200 at 300: its own corner, and by hand where it is under 0 and 125.4125.
+
+    At 0 it is -200 - 40·300/320 = -237.5; at -125.4125 it is -221.823; at 125.4125 it is -240 + 40·105.4125/280 = -224.941.
+    """
+    corners = [(-320.0, 0.0), (-300.0, -200.0), (20.0, -240.0), (300.0, -200.0), (320.0, 0.0)]
+    places = sorted((u, y) for u, y, _ in _places(corners))
+    wanted = [(-125.4125, -221.82344), (0.0, -237.5), (20.0, -240.0), (125.4125, -224.94107)]
+    assert places == [pytest.approx(at, abs=1e-4) for at in wanted]

@@ -308,3 +308,12 @@ def test_the_datums_edge_does_not_move():
         move_edge(all_guesses(example_design()), OUTLINE, 2, 0.0, 5.0)
     design = all_guesses(example_design())
     assert move_edge(design, OUTLINE, 2, 5.0, 0.0).transom.outline == near(design.transom.outline)
+
+
+def test_a_drawn_well_counts_as_measured_from_the_inside_top_edge():
+    """Nothing was read yet: the first reading is taken from there, as the card says."""
+    bare = replace(example_design(), well=None)
+    corners = ((-320.0, 0.0), (-300.0, -236.0), (300.0, -236.0), (320.0, 0.0))
+    assert sure(draw_well(bare, corners).well).well_from == "inside top edge"
+    kept = draw_well(put_path(example_design(), "well.well_from", "datum"), corners)
+    assert sure(kept.well).well_from == "datum"

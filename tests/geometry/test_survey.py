@@ -15,6 +15,7 @@ from geometry.survey.adjust import CRITICAL, SHOWN, adjust
 from geometry.survey.least_squares import Fit, fit
 from geometry.survey.network import CENTRELINE, DATUM, TOP_EDGE, Distance, Network, network
 from geometry.survey.of_design import _top_ends, surveyed, with_distances
+from geometry.survey.places import _two_circles
 from geometry.survey.survey_text import distances_in
 from geometry.survey.survey_words import distance_words
 from tests.designs import changed, example_design
@@ -268,3 +269,9 @@ def test_a_distance_is_said_as_it_was_read():
         "distance 1, old lower starboard to the centreline, 4 29/32 in",
         "distance 2, old lower starboard to the top edge, 10 1/16 in",
     ]
+
+
+def test_two_circles_cross_above_and_below_their_line():
+    """Two triangles of 3, 4 and 5 on one side of 6; two circles that only touch have the one place twice."""
+    assert sorted(_two_circles((0.0, 0.0), 5.0, (6.0, 0.0), 5.0)) == [pytest.approx((3.0, -4.0)), pytest.approx((3.0, 4.0))]
+    assert list(_two_circles((1.0, 1.0), 2.0, (1.0, 4.0), 1.0)) == [pytest.approx((1.0, 3.0))] * 2

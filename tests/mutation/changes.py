@@ -229,7 +229,7 @@ def _returns(node: ast.expr, parent: ast.AST, names: tuple[str, ...]) -> Iterato
         others = [name for name in names if name != node.id]
         if others and node.id in names:
             yield ast.Name(others[-1], ast.Load())
-    if isinstance(node, ast.Tuple) and len(node.elts) > 1:
+    if isinstance(node, ast.Tuple) and len(node.elts) > 1 and ast.dump(node.elts[0]) != ast.dump(node.elts[1]):
         yield ast.Tuple([node.elts[1], node.elts[0], *node.elts[2:]], ast.Load())
     if isinstance(node, ast.Compare | ast.BoolOp):
         yield ast.UnaryOp(ast.Not(), node)

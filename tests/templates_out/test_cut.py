@@ -295,6 +295,19 @@ def test_what_the_ring_keeps_of_a_shape_is_what_is_in_its_circle(x, y, across, u
     assert sum(shapely.Polygon(piece).area for piece in kept) == pytest.approx(wanted, abs=0.5)
 
 
+def test_the_drop_s_extension_lines_are_square_to_the_outer_face():
+    """Each begins straight aft of its bolt, and ends at the dimension."""
+    design = example_design()
+    view, marks = cut(design)
+    plane = plane_of(design, "starboard", 0)
+    lines = of(marks, Line, "measure:mounts.0.drop")
+    for v in (-50.8, -50.8 - 165.1):
+        face, far = (view.to_paper(plane.outside(v, s)) for s in (0.0, -400.0))
+        on_it = [line for line in lines if max(to_segment(at, (face, far)) for at in (line.a, line.b)) < 1e-6]
+        assert on_it
+        assert max(math.dist(line.a, line.b) for line in on_it) > 1.0
+
+
 def test_the_well_is_washed_from_its_floor_to_the_top():
     """A place 50 mm in front of the inner face and 100 mm down is in it, one 20 mm under its floor is not."""
     design = example_design()

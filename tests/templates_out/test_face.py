@@ -18,6 +18,7 @@ from templates_out.views.dimensions import STROKE, Figure, Placed, Sheet, size_l
 from templates_out.views.face import face_marks
 from templates_out.views.rulers import TOP_HEIGHT, ruler_marks
 from templates_out.views.view_focus import ViewFocus
+from templates_out.views.view_pens import SOCKET
 from templates_out.views.viewport import fit, whole_rect, work_rect
 from tests.designs import changed, example_design
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, struck, texts, variants
@@ -168,7 +169,10 @@ def test_each_nut_is_drawn_as_wide_as_it_is_across_its_corners():
 
 def test_the_chosen_bolt_alone_shows_its_socket():
     _, marks = face(example_design(), chosen="lower port hole:0")
-    assert [mark.part for mark in marks if "socket" in mark.part] == ["lower port socket:0"]
+    (socket,) = [mark for mark in marks if "socket" in mark.part]
+    assert socket.part == "lower port socket:0"
+    assert socket.radius / fit(work_rect(example_design()), WIDE, HIGH).scale == pytest.approx(13.0, abs=1e-6)  # 26 mm across
+    assert (socket.pen, socket.fill) == (SOCKET, None)
 
 
 def test_the_lit_dimension_has_a_wash_and_the_others_fade():
@@ -309,18 +313,6 @@ def test_a_figure_without_room_is_left_out():
 def test_a_figure_of_two_lines_is_as_wide_as_the_longer_one():
     short, long, both = (Figure(text, "m", 3.4).width for text in ("8 in", "of 7 15/16 in", "8 in\nof 7 15/16 in"))
     assert short < long == both
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_the_nut_is_a_hexagon_about_the_hole_s_exit(name):
-    """A 1/2 in NE nut is 0.752 in across its flats (ASME B18.16.6): each corner is 9.5504/cos 30° = 11.0279 off its middle."""
-    design = example_design()
-    view, marks = face(design)
-    bolt = next(bolt for bolt in bolts(design) if bolt.name == name)
-    (ring,) = of(marks, Path, f"{name} nut:0")
-    corners = [view.to_boat(at) for at in ring.points]
-    assert len(corners) == 6
-    assert [math.dist(at, (bolt.u, bolt.exit.v)) for at in corners] == pytest.approx([11.0279] * 6, abs=1e-4)
 
 
 def test_a_dimension_has_its_figure_in_a_gap_and_strokes_at_its_ends():

@@ -16,6 +16,8 @@ from templates_out.drawing.fonts import missing, text_width, writable
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Path, Pen, Text
 from templates_out.drawing.pdf import _font
 from templates_out.drawing.printer import Stretch
+from templates_out.drawing.sheet_figures import across
+from templates_out.drawing.sheet_pens import shortened
 from templates_out.drawing.stroke_letters import stroke_words
 from templates_out.drawing.transforms import hatch_lines, scale_about, shift, text_box
 from templates_out.layout.dimension_lines import dimension_marks
@@ -188,3 +190,22 @@ def test_a_bar_s_strokes_are_every_10_mm_and_every_quarter_inch(upright):
     assert {place for place, reach in far.items() if reach > 3} == {0, 50, 100, 150, 25.4, 50.8, 76.2, 101.6, 127}
     line = next(mark for mark in marks if isinstance(mark, Line))
     assert math.dist(line.a, line.b) == pytest.approx(150 * factor)
+
+
+def test_a_text_that_is_too_long_keeps_as_much_of_it_as_fits():
+    """One letter more would be wider than the room."""
+    text = "Longest stern on the lake"
+    room = text_width(text, 3.0) * 0.6
+    short = shortened(text, 3.0, room)
+    kept = short.removesuffix("…")
+    assert short.endswith("…")
+    assert text.startswith(kept)
+    assert text_width(short, 3.0) <= room < text_width(f"{text[: len(kept) + 2]}…", 3.0)
+    assert shortened(text, 3.0, 2 * room) == text
+
+
+@pytest.mark.parametrize(("u", "words"), [
+    (100.0, "3-15/16 in to starboard"), (-100.0, "3-15/16 in to port"), (0.0, "on the centreline"),
+])  # fmt: skip
+def test_a_place_across_is_said_by_its_side(u, words):
+    assert across(u, "in").replace("\N{NO-BREAK SPACE}", " ").startswith(words)

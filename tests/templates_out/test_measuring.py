@@ -22,6 +22,7 @@ from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.transforms import text_box
 from templates_out.layout.balloons import BALLOON
 from templates_out.pages.measuring.measuring_items import FIRST_OF_ALL, items
+from templates_out.pages.measuring.measuring_keys import _on_face
 from templates_out.pages.measuring.measuring_pages import BLANK, how_to, measuring_pages
 from templates_out.views.usual_sizes import sketched
 from tests.designs import changed, example_design, numbers_of
@@ -258,3 +259,11 @@ def test_read_back_from_the_file(name):
         there = "".join(text.replace(NBSP, " ").split())
         for line in said([page]):
             assert "".join(line.split()) in there, line
+
+
+def test_the_number_of_a_block_s_outline_is_at_the_block_and_how_far_it_stands_out_is_not_seen_on_the_face() -> None:
+    design = example_design()
+    at = _on_face(design, "inside_blocks.0.outline")
+    assert at is not None
+    assert abs(at[0]) == 20.0
+    assert _on_face(design, "inside_blocks.0.stands_out") is None

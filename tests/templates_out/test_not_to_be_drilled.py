@@ -301,7 +301,8 @@ def test_the_band_is_below_the_holes_where_the_foot_of_the_sheet_is_free(paper: 
 def test_the_band_is_a_whole_rectangle_with_its_words_inside() -> None:
     """As black with white words, and as lines for a cutter: there the letters are as high as the printed capitals."""
     rect, reason = (10.0, 20.0, 190.0, 40.0), Stamp("NOT TO BE DRILLED", "Measure the floor first.")
-    black, words = band(rect, reason)[:2]
+    black, words, *lines = band(rect, reason)
+    assert [line.text for line in lines if isinstance(line, Text)] == ["Measure the floor first."]
     ring, *strokes = (mark for mark in band(rect, reason, outlined=True) if isinstance(mark, Path))
     assert isinstance(black, Path)
     assert isinstance(words, Text)

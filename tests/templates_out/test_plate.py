@@ -284,3 +284,13 @@ def test_a_printer_that_is_off_is_corrected() -> None:
 def test_the_same_design_and_date_give_the_same_bytes() -> None:
     design = with_plate("notched")
     assert plate_svgs(cleared(design), DAY) == plate_svgs(cleared(design), DAY)
+
+
+def test_the_svg_s_words_are_under_each_other_below_the_plate() -> None:
+    """The backing plate's name comes first. y grows downward in SVG."""
+    root = Tree.fromstring(plate_svgs(cleared(with_plate("notched")), DAY)[0][1])
+    words = [(float(element.attrib["y"]), "".join(element.itertext())) for element in root.iter(f"{SVG}text")]
+    rows = [row for row, _ in words]
+    assert words[0][1].startswith("Backing plate")
+    assert rows == sorted(rows)
+    assert all(b - a > 4.0 for a, b in pairwise(rows))

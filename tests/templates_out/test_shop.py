@@ -30,11 +30,12 @@ from templates_out.pages.shop import shop_sources
 from templates_out.pages.shop.shop_buy import hardware, to_buy
 from templates_out.pages.shop.shop_findings import summary_lines
 from templates_out.pages.shop.shop_pages import ANSWER, shop_pages
-from templates_out.pages.shop.shop_pictures import side_to_show
+from templates_out.pages.shop.shop_pictures import face_picture, side_to_show
 from templates_out.pages.shop.shop_strength import core_tables, load_words, power_words, pulls
 from templates_out.pages.shop.shop_torque import pattern
 from templates_out.pages.shop.shop_work import work
 from templates_out.pages.view_pages import view_pages
+from templates_out.views.viewport import fit, work_rect
 from tests.designs import changed, clamp_on_mount, example_design, roomy, sure
 from tests.readers import texts as texts_in
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, texts, variants
@@ -663,3 +664,14 @@ def test_the_sheet_says_which_diameter_the_chance_needs():
     pages = shop_pages(check(changed(example_design(), mounts__0__bracket__lower__diameter=None)), DAY)
     assert "Not calculated. Measure lower slots, width first." in whole(pages)
     assert "Will the bracket go on?" not in said(shop_pages(check(replace(example_design(), mounts=(clamp_on_mount(),))), DAY))
+
+
+def test_the_face_fills_its_box_on_the_sheet():
+    """A hole is where a view of that width and height puts it. The wrong program takes the box for a square."""
+    design, box = example_design(), (20.0, 40.0, 140.0, 110.0)
+    view = fit(work_rect(design), 120.0, 70.0)
+    marks = face_picture(check(design), 0, box)
+    for side, u in (("port", -125.4125), ("starboard", 125.4125)):
+        hole = max((mark for mark in of(marks, Circle, f"lower {side} hole:0")), key=lambda mark: mark.radius)
+        x, y = view.to_paper((u, -215.9))
+        assert hole.centre == pytest.approx((20.0 + x, 40.0 + y), abs=1e-6)

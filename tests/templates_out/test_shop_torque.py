@@ -22,7 +22,7 @@ from geometry.judge.check import check
 from geometry.judge.strength import post
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.fasteners import nut_names
-from templates_out.drawing.marks import Path
+from templates_out.drawing.marks import Line, Path
 from templates_out.pages.shop.shop_pages import shop_pages
 from templates_out.pages.shop.shop_strength import notes as strength_notes
 from templates_out.pages.shop.shop_torque import notes, passes, refusals
@@ -272,3 +272,14 @@ def test_foam_needs_a_solid_core_first():
     assert steps_[solid][1] == "if the core at any bolt is still foam."
     assert solid < next(i for i, (what, _) in enumerate(steps_) if what.startswith("Punch"))
     assert "Have a solid core put in, or less torque" in refused(design)[0]
+
+
+def test_each_arrow_of_the_order_points_along_its_line():
+    """The head's tip is ahead of the line's end, and its wings are behind the tip."""
+    marks = [mark for page in shop_pages(check(example_design()), DAY) for mark in page.marks if mark.part == "order"]
+    lines, heads = ([mark for mark in marks if isinstance(mark, kind)] for kind in (Line, Path))
+    assert len(lines) == len(heads) > 2
+    for line, head in zip(lines, heads, strict=True):
+        tip, *wings = head.points
+        assert math.dist(line.a, tip) == pytest.approx(math.dist(line.a, line.b) + 1.5, abs=1e-6)
+        assert all(math.dist(line.a, wing) < math.dist(line.a, tip) - 1.0 for wing in wings)
