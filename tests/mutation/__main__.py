@@ -15,6 +15,9 @@ from each module in turn, in an order given by `--seed`. A test file that is new
 
 `equal.txt` lists the changes that do no harm, each with its reason: the line of the change, then `: ` and the reason.
 A changed border of a comparison (< for <=) is not tried: comparisons of lengths allow 1e-6 mm.
+
+Measured last, with the tests of `geometry`, `reference` and `templates_out` on the map: of 305 changes 254 were killed and
+20 are equal. 31 had passed the quick tests when the time was over; `--again` tries them with all tests.
 """
 
 from __future__ import annotations
