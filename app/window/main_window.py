@@ -232,6 +232,11 @@ class MainWindow(QMainWindow):
         """Show one sentence in the foot line."""
         self.foot.say(sentence)
 
+    def fit_views(self) -> None:
+        """Show the work again in face and cut, also where somebody zoomed."""
+        self.face.refit()
+        self.cut.canvas.refit()
+
     def make_sheets(self) -> None:
         """Show where the sheets go on the transom, and their pages."""
         self.sheets.mode.enter()

@@ -55,6 +55,9 @@ class MenuWindow(Protocol):
     def show_start(self) -> None:
         """Show the start page."""
 
+    def fit_views(self) -> None:
+        """Show the work in face and cut."""
+
     def make_sheets(self) -> None:
         """Show the sheets."""
 
@@ -132,7 +135,7 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
             separator("&Edit"),
             MenuEntry("&Edit", fixed("&Inches"), None, lambda: units("in"), checked=lambda: document.design.units == "in"),
             MenuEntry("&Edit", fixed("&Millimetres"), None, lambda: units("mm"), checked=lambda: document.design.units == "mm"),
-            MenuEntry("&View", fixed("Zoom to the &work"), "Ctrl+0", face.refit, icon="fit"),
+            MenuEntry("&View", fixed("Zoom to the &work"), "Ctrl+0", window.fit_views, icon="fit"),
             MenuEntry("&View", fixed("Whole &transom"), "Ctrl+Shift+0", face.show_whole),
             MenuEntry("&View", fixed("Zoom &in"), _STANDARD.ZoomIn, lambda: face.zoom(1.2)),
             MenuEntry("&View", fixed("Zoom &out"), _STANDARD.ZoomOut, lambda: face.zoom(1 / 1.2)),

@@ -468,3 +468,15 @@ def test_an_opened_menu_shows_its_pictures_in_the_ink_of_the_light(window: MainW
         image = drawn.pixmap(16, 16).toImage()
         inks = [image.pixelColor(x, y) for x in range(image.width()) for y in range(image.height())]
         assert any(colour.alpha() > 200 and abs(colour.lightness() - ink.lightness()) < 12 for colour in inks)
+
+
+def test_ctrl_0_shows_the_work_in_both_views(qtbot: QtBot, window: MainWindow) -> None:
+    views = window.face, window.cut.canvas
+    before = [view.view for view in views]
+    for view in views:
+        view.zoom(3.0)
+        view.push(20.0, 5.0)
+    assert all(view.view != was for view, was in zip(views, before, strict=True))
+    qtbot.keyClick(window, Qt.Key.Key_0, Qt.KeyboardModifier.ControlModifier)
+    assert [view.view for view in views] == before
+    assert not any(view.own for view in views)
