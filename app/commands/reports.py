@@ -83,7 +83,8 @@ def check_text(checked: Checked) -> str:
     """Return the answer, then the findings, worst first and left and right alike in one, in the person's unit."""
     design = checked.design
     lines = [wrapped(answer(checked).sentence), wrapped(f"({_about(checked)})")]
-    lines += [wrapped(reason.text, "  ") for reason in drillable(checked).reasons if reason.kind in ("guess", "doubt")]
+    kinds = ("guess", "unlikely", "doubt")
+    lines += [wrapped(reason.text, "  ") for reason in drillable(checked).reasons if reason.kind in kinds]
     lines.append("")
     shown = finding_lines(checked)
     wide = max((len(line.word) for line in shown), default=0) + 2

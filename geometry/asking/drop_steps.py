@@ -10,16 +10,20 @@ import math
 from typing import TYPE_CHECKING
 
 import msgspec
+from msgspec.structs import replace
 
 from geometry.asking.question_order import is_guess
 from geometry.decide.best_rung import best_of_each_drop
+from geometry.design.edits import move_lower
 from geometry.design.measures import measure, state_of
 from geometry.design.origins import is_part
 from geometry.design.reading_spreads import spread_of
+from geometry.design.units import STEPS
 from geometry.doubt.spreads import ROOMS, with_chances_of_room
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import SPREADS, SURE, stops_the_paper
+from geometry.solid.placed_bolts import bolts
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
@@ -35,6 +39,8 @@ WORTH = 0.15
 """At this chance that the readings left make a lower step sure, they are asked for: our choice, from trials of boats."""
 _FAR = 12.0  # [mm] short of room: no usual error of readings that were taken comes so far
 _BEYOND_DOUBT = 3.0  # spreads
+_HELPED = ("row", "old_hole")  # what may have more room a little further down
+_TRIES = (1.0, 1.5, 2.5)  # times what lacks: next to a round hole a way down gives less than itself
 
 
 class Step(msgspec.Struct, frozen=True):
@@ -67,7 +73,8 @@ def steps(checked: Checked, mount: int, rungs: tuple[Rung, ...]) -> Iterator[Ste
         there = checked if here else check(best.design)
         if not any(_rules_out(finding) for finding in there.findings if mount in finding.mounts):
             rooms = tuple(each for each in there.findings if each.check in ROOMS) if here else with_chances_of_room(there)
-            yield _step(rooms, mount, best)
+            step = _step(rooms, mount, best)
+            yield step if step.sure else _further_down(step, mount) or step
 
 
 def _step(rooms: tuple[Finding, ...], mount: int, best: Best) -> Step:
@@ -79,10 +86,39 @@ def _step(rooms: tuple[Finding, ...], mount: int, best: Best) -> Step:
     return Step(best, 1.0 if lowest is None else lowest.chance or 0.0, lowest)
 
 
+def _further_down(step: Step, mount: int) -> Step | None:
+    """Return a step with its lower bolts a little further down, where that alone makes it sure; None where it does not.
+
+    It keeps the upper hole, and gives room to the slot's end and to an old hole above. The way is less than a pitch.
+    """
+    finding, design = step.governs, step.best.design
+    rows = design.mounts[mount].bracket.rows
+    if finding is None or finding.check not in _HELPED or rows is None or finding.value is None or finding.least is None:
+        return None
+    size = 1.0 if finding.unit == "mm" else next(bolt.thread.diameter for bolt in bolts(design) if mount == bolt.mount_index)
+    lacking = size * (SPREADS * (finding.spread or 0.0) - (finding.value - finding.least))
+    tape = STEPS[design.units]
+    for more in _TRIES:
+        by = max(tape, math.ceil(lacking * more / tape) * tape)
+        if by >= rows.pitch - tape:
+            return None
+        lower = move_lower(design, mount, 0.0, -by)
+        there = check(lower)
+        if any(_rules_out(each) for each in there.findings if mount in each.mounts):
+            return None
+        drop = lower.mounts[mount].drop or 0.0
+        inside = [each.value for each in there.findings if each.check in IN_WELL and each.value is not None]
+        best = replace(step.best, design=lower, drop=drop, room=min(inside, default=None), off_end=step.best.off_end + by)
+        moved = _step(with_chances_of_room(there), mount, best)
+        if moved.sure:
+            return moved
+    return None
+
+
 def _rules_out(finding: Finding) -> bool:
     """Return whether a fouled finding rules a place out: no other hardware or torque would help, and no reading."""
     kind = CHECK_KINDS[finding.check]
-    of_place = not (kind.by_chance or kind.ease or kind.of_hardware)
+    of_place = not ((kind.by_chance and kind.family != "motor") or kind.ease or kind.of_hardware)
     return of_place and finding.state == "fouled" and stops_the_paper(finding)
 
 

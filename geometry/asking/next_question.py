@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
+from geometry.asking.blind_readings import to_confirm_blind
 from geometry.asking.drop_steps import TWICE, WORTH, Step, steps, worth
 from geometry.asking.question_order import LAST, OLD_HOLES, SECOND_WAYS, is_guess, is_open, second_ways
 from geometry.design.deciding_readings import FIRST, FLOORS, deciding_readings, in_order
@@ -307,6 +308,18 @@ def _is_unsure(finding: Finding) -> bool:
     return by_chance and finding.chance is not None and finding.chance < SURE
 
 
+def _alone(checked: Checked, asked: Asked) -> NextQuestion | None:
+    """A reading that decides alone: once more and blind. One that stays unlikely is looked at."""
+    wanted = to_confirm_blind(checked, asked.again, asked.passed)
+    if wanted is not None:
+        return NextQuestion("again", *wanted)
+    reason = next((reason for reason in drillable(checked).reasons if reason.kind == "unlikely"), None)
+    if reason is None or reason.key in asked.passed:
+        return None
+    left = asked.again.count(reason.key) < TWICE
+    return NextQuestion("again", reason.key, reason.finding) if left else NextQuestion("look", finding=reason.finding)
+
+
 def _resting(checked: Checked, asked: Asked) -> NextQuestion | None:
     """Guesses that keep the holes from being drilled; those that were passed by come again at the end."""
     reasons = {reason.key: reason for reason in drillable(checked).reasons if reason.kind == "guess"}
@@ -359,8 +372,8 @@ def _cures(checked: Checked, _asked: Asked) -> NextQuestion | None:
 
 
 _LOOKS = (
-    _boat, _slips, _lacking, _measure_first, _deciding, _groups, _old_holes, _chances, _second_ways, _apart, _place, _resting,
-    _pilot, _behind, _later, _cures,
+    _boat, _slips, _lacking, _measure_first, _deciding, _groups, _old_holes, _chances, _second_ways, _apart, _place, _alone,
+    _resting, _pilot, _behind, _later, _cures,
 )  # fmt: skip
 
 
@@ -372,7 +385,8 @@ def _guessed(checked: Checked, asked: Asked, keys: Collection[str]) -> NextQuest
 
     While something inside is fouled, each of them can: the lowest step depends on all.
     """
-    fouled = any(finding.state == "fouled" and CHECK_KINDS[finding.check].by_chance for finding in checked.findings)
+    kinds = (CHECK_KINDS[finding.check] for finding in checked.findings if finding.state == "fouled")
+    fouled = any(kind.by_chance and kind.family != "motor" for kind in kinds)
     for key in keys:
         if is_guess(checked.design, key) and key not in asked.passed and (fouled or key in checked.guesses):
             return NextQuestion("reading", key)

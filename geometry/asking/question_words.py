@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 _HOW = {
     "transom.top_cut": "Lay a square over the top edge, one arm down the outside. Read how far the top is from square. "
-                       "Or type level or square.",
+                       "Or type level or square. Type a minus only if the inside edge is above the square.",
     "well.fillet_radius": "Slide a washer down the inside face until it rocks, or try coins or cards in the corner.",
 }  # fmt: skip
 

@@ -85,7 +85,7 @@ def _of_form(mount: _Form, index: int) -> tuple[Measure, ...]:
                "From the bracket hook to the centre of the top hole.",
                0.8, needed=True, usual=6.0, page="measuring#upper-holes", item=("Upper holes", "top one")),
         plain(f"{key}.bracket.rows.pitch", 5, "Pitch of the upper holes",
-               "From one hole to the next below it, centre to centre.",
+               "From the top hole to the bottom one, centre to centre. Divide by the number of gaps between them.",
                0.2, needed=True, usual=1.0, page="measuring#upper-holes", item=("Upper holes", "pitch")),
         plain(f"{key}.bracket.rows.count", 5, "Number of upper holes", "On one side of the bracket.", 0, kind="count",
                needed=True, usual=1.0, page="measuring#upper-holes", item=("Upper holes: how many", "number")),

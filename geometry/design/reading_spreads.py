@@ -30,7 +30,20 @@ def spread_of(design: Design, measure: Measure) -> float:
     if measure.spread == "calipers":
         return CALIPERS
     known: float = getattr(design.spreads, measure.spread)
-    return known
+    return known / read_at_once(design, measure.key)
+
+
+def read_at_once(design: Design, key: str) -> int:
+    """Return how many of a bracket's distance the tape reads at once: two half spacings, or every gap between the upper holes.
+
+    The error of one is as much smaller.
+    """
+    if key.endswith((".bracket.rows.half_spacing", ".bracket.lower.half_spacing")):
+        return 2
+    if key.endswith(".bracket.rows.pitch"):
+        rows = design.mounts[int(key.split(".")[1])].bracket.rows
+        return 1 if rows is None else max(1, rows.count - 1)
+    return 1
 
 
 def wide_spread_of(design: Design, measure: Measure) -> float:

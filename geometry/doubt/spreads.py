@@ -22,6 +22,7 @@ from geometry.design.measures import guess_of, measures, name_of
 from geometry.design.reading_spreads import spread_of
 from geometry.design.validity import CLOSE, SECOND
 from geometry.doubt.bought_lengths import with_lengths_kept
+from geometry.doubt.slot_chance import slot_chance
 from geometry.doubt.trials import trials
 from geometry.judge.check import OF_CHANCE, OF_ROOM, assembled, check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
@@ -42,11 +43,14 @@ if TYPE_CHECKING:
     Looks = tuple[Callable[[Reporter], None], ...]
 
 Place = tuple[str, str]
-ROOMS = (*IN_WELL, "neighbour", "old_hole")
-"""The checks of room inside, between bolts and next to old holes."""
+_SLOT = "row"
+ROOMS = (*IN_WELL, "neighbour", "old_hole", _SLOT)
+"""The checks of room inside, between bolts, next to old holes and in the bracket's slot."""
 _OUTLINES = ("transom.outline",)  # moves rooms only where it gives the edges a washer may not pass
 _ONE_SIDED = 0.2  # where the changes to both sides differ by more than this share, the worse one counts
 _MATTERS = 0.01  # of a finding's variance: a reading with less needs no drawn boats
+_FAR = 30.0  # [mm] of room: more than errors of readings take
+_DEEP = 40.0  # [mm] of overlap: more than an inch miscounted
 _SETTLED = 5.0  # spreads from the least: no drawn boat changes the answer
 DRAWN = 6_000
 """The boats that are drawn where differences are not enough: a chance of 0.975 is then known to 0.002."""
@@ -89,15 +93,18 @@ def with_spreads(checked: Checked) -> Checked:
 def with_chances_of_room(checked: Checked) -> tuple[Finding, ...]:
     """Return the findings on room inside, between bolts and next to old holes, with their chances: faster than all of them.
 
-    A guess counts with its spread only: whether it turns a finding is not tried.
+    A guess counts with its spread only: whether it turns a finding is not tried. A part far from its least is
+    left without a chance.
     """
-    rooms = tuple(finding for finding in checked.findings if finding.check in ROOMS)
+    rooms = tuple(finding for finding in checked.findings if finding.check in ROOMS and not _is_far(finding))
+    asked = {(finding.check, finding.at) for finding in rooms}
+    still = frozenset(place for place in checked.by_place if place not in asked)
     solved = (f"well{SECOND}", *(f"mounts.{index}{SECOND}" for index in range(len(checked.design.mounts))))
     behind = (*solved, *{key for finding in rooms for key in finding.rests if key not in _OUTLINES})
     bought = with_lengths_kept(checked.design)
     sums, kept = _Sums(), check(bought)
     for trial in trials(checked.design, bought, behind):
-        _add(sums, trial, checked if trial.guess else kept, OF_ROOM)
+        _add(sums, trial, checked if trial.guess else kept, OF_ROOM, still)
     return tuple(_doubted(checked.design, finding, sums, {}) for finding in rooms)
 
 
@@ -131,6 +138,13 @@ def spreading(checked: Checked, *, of_chance: bool = False) -> Iterator[Checked]
     doubted = tuple(_doubted(checked.design, finding, sums, drawn) for finding in asked)
     appeared = tuple(_may_appear(checked, place, *where) for place, where in sums.appeared.items())
     yield replace(assembled(checked.design, (*doubted, *appeared)), sure=True)
+
+
+def _is_far(finding: Finding) -> bool:
+    """Return whether a part has so much room, or overlaps so far, that no error of a reading changes the answer."""
+    if finding.unit != "mm" or finding.value is None or finding.check == _SLOT:
+        return False
+    return not -_DEEP <= finding.value - (finding.least or 0.0) <= _FAR
 
 
 def _next_to_ends(design: Design) -> set[Place]:
@@ -178,9 +192,11 @@ def _may_appear(checked: Checked, place: Place, guess: str, tried: Design) -> Fi
     return replace(finding, state="clear", value=None, guesses=(guess,), remedy=None, text=text)
 
 
-def _add(sums: _Sums, trial: Trial, checked: Checked, looks: Looks | None = None) -> None:
+def _add(
+    sums: _Sums, trial: Trial, checked: Checked, looks: Looks | None = None, still: frozenset[Place] = frozenset()
+) -> None:
     now = checked.by_place
-    plus, minus = (_tried(design, checked, looks) for design in (trial.plus, trial.minus))
+    plus, minus = (_tried(design, checked, looks, still) for design in (trial.plus, trial.minus))
     for place, finding in now.items():
         after, before = plus.get(place), minus.get(place)
         if after is finding and before is finding:
@@ -216,9 +232,12 @@ def _is_bought(trial: Trial) -> bool:
     return reading is not None and reading.state == "to buy"
 
 
-def _tried(design: Design, checked: Checked, looks: Looks | None = None) -> dict[Place, Finding]:
+def _tried(
+    design: Design, checked: Checked, looks: Looks | None = None, still: frozenset[Place] = frozenset()
+) -> dict[Place, Finding]:
     """Return the findings of a design with one reading off; those that do not rest on it are the same ones."""
-    return {(finding.check, finding.at): finding for finding in findings_of(design, checked, worded=False, looks=looks)}
+    findings = findings_of(design, checked, worded=False, looks=looks, still=still)
+    return {(finding.check, finding.at): finding for finding in findings}
 
 
 def _more(shares: dict[str, float], key: str, share: float) -> None:
@@ -261,6 +280,21 @@ def _turns(sums: _Sums, guess: str, now: dict[Place, Finding], design: Design, t
 
 
 def _doubted(design: Design, finding: Finding, sums: _Sums, drawn: dict[Place, Chance]) -> Finding:
+    """Return a finding with its spread, its chance, and what they depend on; the slot's chance comes from its own rule."""
+    doubted = _by_differences(design, finding, sums, drawn)
+    if finding.check == _SLOT and finding.value is not None:
+        inside = slot_chance(design, finding.mounts[0])
+        shares = {} if inside is None else inside.shares
+        moved_by = tuple(sorted(shares, key=lambda key: -shares[key]))
+        by_key = tuple(shares[key] for key in moved_by)
+        spread, chance = (None, None) if inside is None else (inside.spread, inside.chance)
+        doubted = replace(doubted, spread=spread, chance=chance, moved_by=moved_by, shares=by_key)
+    if not doubted.doubtful or not doubted.moved_by:
+        return doubted
+    return replace(doubted, text=f"{doubted.text} First measure {name_of(design, doubted.moved_by[0])} again.")
+
+
+def _by_differences(design: Design, finding: Finding, sums: _Sums, drawn: dict[Place, Chance]) -> Finding:
     place = finding.check, finding.at
     measured, guessed = sums.measured.get(place, 0.0), sums.guessed.get(place, {})
     draws = drawn.get(place)
@@ -282,10 +316,7 @@ def _doubted(design: Design, finding: Finding, sums: _Sums, drawn: dict[Place, C
     if draws is not None:
         spread, chance = draws.spread, draws.chance
     by_key = tuple(shares[key] for key in moved_by)
-    doubted = replace(finding, spread=spread, chance=chance, moved_by=moved_by, shares=by_key, guesses=kept)
-    if not doubted.doubtful or not moved_by:
-        return doubted
-    return replace(doubted, text=f"{doubted.text} First measure {name_of(design, moved_by[0])} again.")
+    return replace(finding, spread=spread, chance=chance, moved_by=moved_by, shares=by_key, guesses=kept)
 
 
 def _to_measure(design: Design, draws: Chance) -> dict[str, float]:

@@ -67,16 +67,17 @@ def check(design: Design, before: Checked | None = None) -> Checked:
 
 
 def findings_of(
-    design: Design, before: Checked, *, worded: bool, looks: tuple[Callable[[Reporter], None], ...] | None = None
+    design: Design, before: Checked, *, worded: bool, looks: tuple[Callable[[Reporter], None], ...] | None = None,
+    still: frozenset[tuple[str, str]] = frozenset(),
 ) -> tuple[Finding, ...]:
     """Return every finding of ``design``, in no order; with ``looks`` only those that these functions add.
 
     Args:
         before: the findings of a design with other readings. A finding that does not rest on them is not made again.
-        worded: False where only values and states are read.
+        worded: False where only values and states are read. still: findings that stay as they were before.
     """
     near = solved_near(design, before.design)
-    report = Reporter(near, kept=kept_but(before, near), worded=worded)
+    report = Reporter(near, kept=kept_but(before, near, still), worded=worded)
     for look in (*ROW_INDEPENDENT, *ROW_DEPENDENT) if looks is None else looks:
         look(report)
     return tuple(report.findings)

@@ -173,7 +173,7 @@ _ALL = (
     CheckKind(
         key="row", title="Lower bolts in the slot", noun="place in the slot", nouns="place in the slot", family="motor",
         brief="slot’s end {figure}",
-        lights="bracket", place="lower-bolts-in-the-slot", limits="slot_end",
+        lights="bracket", place="lower-bolts-in-the-slot", limits="slot_end", by_chance=True,
         part="Lower bolts",
         hits=("inside the slot", "close to the slot's end", "beyond the slot's end", ""),
     ),

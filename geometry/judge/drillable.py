@@ -11,12 +11,14 @@ from geometry.design.hardware import BOLT_NAMES
 from geometry.design.measures import name_of
 from geometry.design.pilots import end_words, ends_there, pilot_key, pilot_of
 from geometry.design.units import format_length
+from geometry.design.unlikely import unlikely
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import is_bad
 from geometry.solid.obstacle import nearest
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from geometry.solving.solved import solved
+from geometry.solving.witnesses import witnessed
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -40,7 +42,10 @@ WOOD_TO_DRILL = 2.6
 SPREADS = 1.959964  # spreads of a normal distribution: 0.975 of it is on one side of them
 _OF_100 = 100
 
-Kind = Literal["demonstration", "fouled", "unknown", "guess", "pilot", "doubt", "not calculated", "no motor"]
+_REACH = 40.0  # [mm] of room: an inch miscounted changes no answer beyond it
+_COUNTS = 0.05  # of a finding's variance: a reading with less does not decide
+
+Kind = Literal["demonstration", "fouled", "unknown", "guess", "unlikely", "pilot", "doubt", "not calculated", "no motor"]
 
 
 class Reason(msgspec.Struct, frozen=True):
@@ -117,7 +122,7 @@ def drillable(checked: Checked) -> Drillable:
     A design without its chances is never drillable. That is the safe side. Only a pilot may be drilled where nothing but
     chances are in the way. None of them is then under `LEAST_FOR_A_PILOT`, and a pilot that can raise one is not read yet.
     """
-    before, doubts = [*_fouled_or_unknown(checked), *_guessed(checked)], _doubtful(checked)
+    before, doubts = [*_fouled_or_unknown(checked), *_guessed(checked), *_unlikely(checked)], _doubtful(checked)
     design = checked.design
     pilot = None if before or design.demonstration else first_pilot(design, doubts)
     asked = () if pilot is None else (_ask(design, pilot, doubts[0]),)
@@ -139,6 +144,8 @@ def first_pilot(design: Design, doubts: Sequence[Finding]) -> FirstPilot | None:
     """
     if not doubts or (doubts[0].chance or 0.0) < LEAST_FOR_A_PILOT:
         return None
+    if any(CHECK_KINDS[finding.check].family == "motor" for finding in doubts):
+        return None  # no pilot says anything about the bracket
     read = {(pilot.mount, pilot.hole) for pilot in design.pilots if pilot.value is not None}
     for finding in doubts:
         for mount in finding.mounts:
@@ -206,6 +213,29 @@ def _guessed(checked: Checked) -> list[Reason]:
         Reason("guess", f"{_name(design, key)} is only a guess, and the answer rests on it. Measure it.", rest[key], key)
         for key in in_order(design, rest)
     ]
+
+
+def _unlikely(checked: Checked) -> list[Reason]:
+    """Return a reason for each unlikely reading that alone decides: no other reading confirms it, nor does its owner."""
+    design, reasons = checked.design, []
+    for doubtful in unlikely(design):
+        key = doubtful.measure.key
+        rests = (finding for finding in checked.findings if key not in witnessed(design) and _decides(design, key, finding))
+        finding = next(rests, None)
+        if finding is not None:
+            reasons.append(Reason("unlikely", f"{doubtful.text} Read it again, or confirm it.", finding, key))
+    return reasons
+
+
+def _decides(design: Design, key: str, finding: Finding) -> bool:
+    """Return whether a slip of a typed reading can turn a finding whose chance counts."""
+    if key not in design.readings or key not in finding.moved_by or not CHECK_KINDS[finding.check].by_chance:
+        return False
+    if finding.value is None or finding.spread is None or is_bad(finding):
+        return False
+    share = dict(zip(finding.moved_by, finding.shares, strict=False)).get(key, 0.0)
+    near = finding.unit != "mm" or finding.value - (finding.least or 0.0) < _REACH
+    return near and share > _COUNTS * finding.spread**2
 
 
 def _name(design: Design, key: str) -> str:

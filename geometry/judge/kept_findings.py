@@ -26,20 +26,24 @@ class Kept(msgspec.Struct, frozen=True):
     Attributes:
         findings: by check and by the thing that is checked. moved: keys of the readings that changed.
         dragged: whether only places of the motors' holes moved. These are no readings, so that no reading has come.
+        still: findings that are kept always: nobody asks for them.
     """
 
     findings: dict[tuple[str, str], Finding]
     moved: tuple[str, ...]
     dragged: bool = False
+    still: frozenset[tuple[str, str]] = frozenset()
 
     def of(self, check: str, at: str, rests: tuple[str, ...]) -> Finding | None:
         """Return the finding from before where nothing behind it moved, else None.
 
         ``rests`` are the first parts of keys. A check without its reading is made again: the reading may be there now.
         """
+        finding = self.findings.get((check, at))
+        if (check, at) in self.still:
+            return finding
         if any(key.startswith(rests) for key in self.moved):
             return None
-        finding = self.findings.get((check, at))
         return None if finding is None or self._may_have_come(finding) else finding
 
     def all_of(self, check: str, rests: tuple[str, ...]) -> list[Finding]:
@@ -68,9 +72,13 @@ def kept(before: Checked | None, design: Design) -> Kept | None:
     return Kept(before.by_place, moved, dragged=True) if all(map(_is_place, moved)) else None
 
 
-def kept_but(before: Checked, design: Design) -> Kept:
-    """Return the findings to keep from ``before``, whose design differs from ``design``, solved, in numbers only."""
-    return Kept(before.by_place, _moved(before, design))
+def kept_but(before: Checked, design: Design, still: frozenset[tuple[str, str]] = frozenset()) -> Kept:
+    """Return the findings to keep from ``before``, whose design differs from ``design``, solved, in numbers only.
+
+    Args:
+        still: findings to keep always.
+    """
+    return Kept(before.by_place, _moved(before, design), still=still)
 
 
 def _moved(before: Checked, now: Design) -> tuple[str, ...]:

@@ -219,7 +219,7 @@ def _doubt(checked: Checked) -> Answer | None:
     A part whose room is in doubt is tight, with however much room it was read.
     """
     answered = drillable(checked)
-    reasons = [reason for reason in answered.reasons if reason.kind in ("guess", "doubt")]
+    reasons = [reason for reason in answered.reasons if reason.kind in ("guess", "unlikely", "doubt")]
     if not checked.sure or not reasons:
         return None
     guesses = [reason for reason in reasons if reason.kind == "guess"]
@@ -227,6 +227,8 @@ def _doubt(checked: Checked) -> Answer | None:
         name = name_of(checked.design, guesses[0].key)
         more = f" and {number(len(guesses) - 1)} more" if len(guesses) > 1 else ""
         return Answer("unknown", f"Don't drill yet. Measure first: {name}{more}.")
+    if reasons[0].kind == "unlikely":
+        return Answer("unknown", f"Don't drill yet. Read again or confirm: {name_of(checked.design, reasons[0].key)}.")
     finding = reasons[0].finding
     if finding is None:
         return None
@@ -234,6 +236,8 @@ def _doubt(checked: Checked) -> Answer | None:
     cases = f"has room in only {int((finding.chance or 0.0) * 100)} of 100 cases"
     if finding.check == "old_hole":
         cases = f"keeps its wood in only {int((finding.chance or 0.0) * 100)} of 100 cases"
+    if finding.check == "row":
+        title, cases = "Lower bolts", cases.replace("has room", "reach their slot")
     doubted = Answer("tight", "", doubt=True)
     first = f"{doubted.word[0].upper()}{doubted.word[1:]}"
     if answered.pilot is not None:

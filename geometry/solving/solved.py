@@ -25,7 +25,7 @@ from geometry.solving.compared import compared, pilot_spread, share_of_cut
 from geometry.solving.comparisons import CUT, comparisons
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Hashable, Iterator
 
     from geometry.design.design import Design
     from geometry.design.measures import Measure
@@ -55,7 +55,7 @@ class Solution(msgspec.Struct, frozen=True, eq=False):
 
     Attributes:
         design: as read. solved: with the best sizes. used: the second readings that count.
-        unknowns: the sizes. best: None where nothing was solved.
+        unknowns: the sizes. best: None where nothing was solved. near: solutions with one value off, see `solved_near`.
     """
 
     design: Design
@@ -63,6 +63,7 @@ class Solution(msgspec.Struct, frozen=True, eq=False):
     used: tuple[Comparison, ...] = ()
     unknowns: tuple[Unknown, ...] = ()
     best: Solved | None = None
+    near: dict[Hashable, Solution] = msgspec.field(default_factory=dict)
 
     def holds(self, design: Design) -> bool:
         """Return whether another design has the same readings behind it: an edit shares the parts that it does not change."""
@@ -104,6 +105,10 @@ def solved_near(design: Design, base: Design) -> Design:
     near = solution(base)
     if near.best is None or near.holds(design):
         return _reused(near, design)
+    same = _values(design, near.used)
+    kept = near.near.get(same)
+    if kept is not None:
+        return _reused(kept, design)
     unknowns = tuple(_unknowns(design, near.used))
     if len(unknowns) != len(near.unknowns):
         return solved(design)
@@ -112,9 +117,18 @@ def solved_near(design: Design, base: Design) -> Design:
         predicted = np.array([each.expect(at) for each in near.used])
         start = [each.value for each in unknowns]
         values = near.best.near(start, _read(design, near.used), predicted)
-        return _finished(design, _with_values(design, unknowns, _possible(unknowns, values)))
+        finished = _finished(design, _with_values(design, unknowns, _possible(unknowns, values)))
     except (NonsenseError, Unmeasured):
         return solved(design)
+    near.near[same] = Solution(design, finished)
+    return finished
+
+
+def _values(design: Design, used: tuple[Comparison, ...]) -> Hashable:
+    """Return all values that a solution near another one follows from. Motors at other places share it without pilots."""
+    parts = (design.transom, design.well, design.inside_blocks, design.old_holes)
+    pilots = (design.pilots, design.mounts) if design.pilots else ()
+    return (*parts, *pilots, *_read(design, used), *_places(design))
 
 
 def solution(design: Design) -> Solution:

@@ -64,7 +64,7 @@ SPREADS = {
     OUTSIDE: math.hypot(1.5, 1.5, 0.8 * TAN, 50.8 / math.cos(math.radians(14)) ** 2 * math.radians(0.5)),
     CENTRE: math.hypot(1.5, 0.75, 0.75),  # at the centreline each side counts by half
     HOLE: math.hypot(1.5, 0.8, 0.8 * TAN, 50.8 / math.cos(math.radians(14)) ** 2 * math.radians(0.5)),
-    BRACKET: math.hypot(0.8, *(0.8 * 11.375 / 13.9065 for _ in range(2)), 0.8 * 8 / 13.9065),
+    BRACKET: math.hypot(0.8, *(0.4 * 11.375 / 13.9065 for _ in range(2)), 0.8 * 8 / 13.9065),  # half of a tape's error each
 }  # fmt: skip
 """By hand: the root sum of squares of what one spread of each reading moves; the taper's share is 0 at the top edge."""
 

@@ -6,15 +6,17 @@ The numbers of boats and owners are fixed, so that every run has the same boats.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, partial
 from statistics import median
 
 from tests.designs import sure
-from tests.owner.tally import Outcome, blunder_table, outcome, table
+from tests.owner.tally import Outcome, blunder_table, chance_table, outcome, table
 from tests.owner.virtual_owner import BLUNDERS
 from tests.owner.walks import by_hand, ours
 
-BOATS = range(5)
+BOATS = (0, 1, 2, 14, 34)
+"""On boat 14 a bracket read by tape missed its bolts, and on 14 and 34 the motor hung too high, next to old holes."""
+TO_THE_HOLES = range(40, 50)  # boats whose walk ends once the holes may be drilled
 _HAND = range(60)
 
 
@@ -25,16 +27,24 @@ def usual() -> tuple[Outcome, ...]:
 
 
 @cache
+def to_the_holes() -> tuple[Outcome, ...]:
+    """Return the walks of more boats, as far as the holes."""
+    return tuple(outcome(seed, partial(ours, to_sheets=False)) for seed in TO_THE_HOLES)
+
+
+@cache
 def with_blunders() -> tuple[Outcome, ...]:
-    """Return a walk with each of three kinds of blunder."""
-    return tuple(outcome(100 + number, ours, blunder) for number, blunder in enumerate(tuple(BLUNDERS)[:3]))
+    """Return a walk with each kind of blunder, as far as the holes."""
+    return tuple(outcome(100 + at, partial(ours, to_sheets=False), kind) for at, kind in enumerate(BLUNDERS))
 
 
 def test_no_hole_is_wrong_and_few_motors_hang_too_high() -> None:
-    print("\n" + table({"questions": usual()}))
-    assert [each.seed for each in usual() if each.wrong > 0.0] == []
-    assert [each.seed for each in usual() if each.refused] == []
-    assert sum(each.high for each in usual()) <= 1
+    walks = (*usual(), *to_the_holes())
+    print("\n" + table({"questions": walks}) + "\n" + chance_table(walks))
+    assert [each.seed for each in walks if each.wrong > 0.0] == []
+    assert [each.seed for each in walks if each.refused] == []
+    assert [each.seed for each in usual() if each.high] == []
+    assert sum(each.high for each in walks) <= 1
 
 
 def test_every_walk_comes_to_an_end_with_few_answers() -> None:
@@ -69,5 +79,6 @@ def test_by_hand_more_holes_are_wrong() -> None:
 
 def test_a_blunder_leads_to_no_wrong_hole() -> None:
     print("\n" + blunder_table(with_blunders()))
-    assert [(each.blunder, each.wrong) for each in with_blunders() if each.wrong > 1.0] == []
-    assert sum(bool(each.walk.noticed) for each in with_blunders()) >= 1
+    assert [(each.blunder, each.wrong) for each in with_blunders() if each.wrong > 0.0] == []
+    assert [each.blunder for each in with_blunders() if each.harm > 1.0 and not each.walk.noticed] == []
+    assert sum(bool(each.walk.noticed) for each in with_blunders()) >= 3

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
 from geometry.design.boat_measures import floor_depth
 from geometry.design.design import Reading
+from geometry.design.edits import enter, enter_value
 from geometry.design.measures import measure
 from geometry.design.pilots import hole_of, pilot_of
 from geometry.design.reading_spreads import hole_spread
@@ -17,27 +19,32 @@ from geometry.solving.comparisons import comparisons
 from tests.designs import IN, sure
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from random import Random
 
     from geometry.design.design import Design
     from geometry.design.measures import Measure
     from tests.owner.true_boats import TrueBoat
 
+    Slip = Callable[[Design], Design]
+
 ERRORS = {"tape": 0.8, "well": 1.5, "rake": 0.5, "washer": 0.75, "calipers": 0.1}
 """One standard deviation of a reading: of a tape, in the well [mm], of an angle [degrees], of a washer's mark, of calipers."""
 PORT, STARBOARD, RADIUS = "well.floor_port", "well.floor_starboard", "well.fillet_radius"
 RAKE, CUT, THICK = "transom.rake", "transom.top_cut", "transom.thickness.top"
 _PATTERN = tuple(f"mounts.0.bracket.{field}" for field in ("rows.half_spacing", "lower.half_spacing", "lower.slots.0.0"))
+BOTH_SIDES = "outside for inside"
 BLUNDERS = {
     "an inch miscounted": (PORT, STARBOARD),
     "digits swapped": (PORT, STARBOARD, RADIUS, RAKE),
     "edge for centre": (*_PATTERN, "old_holes.0.down"),
     "port for starboard": (PORT, STARBOARD),
     "mm as inches": (PORT, STARBOARD, RADIUS),
-    "outside for inside": (PORT, STARBOARD),
+    BOTH_SIDES: (PORT, STARBOARD),
     "sign of an angle": (RAKE, CUT),
 }
 """The kinds of blunder, each with the readings that it happens at."""
+_AT_ONCE = {".half_spacing": 2, ".rows.pitch": 4}  # of a bracket's distance: a tape goes from hole to hole, over all gaps
 _EDGE = 6.4  # [mm] from the middle of a half-inch hole to its edge
 _LIKE = 2.0  # [mm] by which an owner sees that a distance is another
 
@@ -46,26 +53,38 @@ class Owner:
     """Reads a true boat.
 
     Args:
-        blunder: the kind of the one blunder, "" for none. It happens at the first reading of one key.
+        blunder: the kind of the one blunder, "" for none. It happens at the first reading of one key. Whoever reads one floor
+            from the outside edge reads the other one so too.
+
+    Attributes:
+        at: the keys that it happens at. slips: each puts the blunder at one key into a design, once it happened.
     """
 
     def __init__(self, boat: TrueBoat, rng: Random, blunder: str = "") -> None:
         self.boat, self.blunder, self._rng = boat, blunder, rng
-        self.at = rng.choice(BLUNDERS[blunder]) if blunder else ""
-        self.blundered, self.readings = False, 0
+        one = (rng.choice(BLUNDERS[blunder]),) if blunder else ()
+        self.at = BLUNDERS[blunder] if blunder == BOTH_SIDES else one
+        self.readings = 0
+        self.slips: dict[str, Slip] = {}
+
+    @property
+    def blundered(self) -> bool:
+        """Whether the blunder happened."""
+        return bool(self.slips)
 
     def text(self, design: Design, key: str) -> str:
         """Return what the owner types for a reading: to a sixteenth of an inch, or half a degree."""
         self.readings += 1
         row, true = sure(measure(design, key)), self.boat.true
-        if key == CUT and isinstance(true.transom.top_cut, str) and not (self.at == CUT and self.blunder):
+        if key == CUT and isinstance(true.transom.top_cut, str) and CUT not in self.at:
             return true.transom.top_cut
         value = self._to_its_end(design, key) if hole_of(key) else self._true(row)
         spread = ERRORS["calipers" if "_hardware." in key else row.spread]
-        read = value + self._rng.gauss(0.0, spread)
-        if key == self.at and not self.blundered:
-            self.blundered = True
-            return self._blunder(key, read)
+        read = value + self._rng.gauss(0.0, spread) / _at_once(key)
+        if key in self.at and key not in self.slips:
+            text = self._blunder(key, read)
+            self.slips[key] = partial(_with_text, key, text)
+            return text
         return _typed(row, read)
 
     def _true(self, row: Measure) -> float:
@@ -110,10 +129,11 @@ class Owner:
     def matches(self, design: Design) -> bool:
         """Return whether the bracket's three distances are those of the standard pattern, as far as a tape shows."""
         self.readings += 3
-        if self.blunder and self.at in _PATTERN and not self.blundered:
+        if any(key in _PATTERN and key not in self.slips for key in self.at):
             return False
         rows = [sure(measure(design, key)) for key in _PATTERN]
-        return all(abs(self._true(row) + self._rng.gauss(0.0, 0.8) - sure(row.get(design))) <= _LIKE for row in rows)
+        off = (self._rng.gauss(0.0, 0.8) / _at_once(row.key) for row in rows)
+        return all(abs(self._true(row) + each - sure(row.get(design))) <= _LIKE for row, each in zip(rows, off, strict=True))
 
     def with_old_holes(self, design: Design) -> Design:
         """Return ``design`` with the boat's old holes, as the owner measures them."""
@@ -121,11 +141,23 @@ class Owner:
         for number, hole in enumerate(self.boat.true.old_holes):
             self.readings += 2
             off = [self._rng.gauss(0.0, 0.8) for _ in range(2)]
-            if self.at == f"old_holes.{number}.down" and not self.blundered:
-                self.blundered, off[1] = True, off[1] + _EDGE
+            key = f"old_holes.{number}.down"
+            if key in self.at and key not in self.slips:
+                off[1] += _EDGE
+                self.slips[key] = partial(_with_hole_higher, key)
             at = (sure(hole.at[0]) + off[0], sure(hole.at[1]) + off[1])
             holes.append(replace(hole, at=tuple(round(each / IN * 16) / 16 * IN for each in at)))
         return replace(design, old_holes=tuple(holes), readings=readings, look_for_holes=False)
+
+
+def _with_text(key: str, text: str, design: Design) -> Design:
+    return enter(design, sure(measure(design, key)), text)
+
+
+def _with_hole_higher(key: str, design: Design) -> Design:
+    """Return ``design`` with an old hole's depth read to its edge."""
+    row = sure(measure(design, key))
+    return enter_value(design, row, sure(row.get(design)) - _EDGE)
 
 
 def _washer() -> Reading:
@@ -135,7 +167,12 @@ def _washer() -> Reading:
 def _typed(row: Measure, value: float) -> str:
     if row.kind == "angle":
         return f"{round(value * 2) / 2:g}"
-    return f"{round(value / IN * 16) / 16:.4f}"
+    many = _at_once(row.key)
+    return f"{round(value * many / IN * 16) / 16 / many:.6f}"
+
+
+def _at_once(key: str) -> int:
+    return next((many for end, many in _AT_ONCE.items() if key.endswith(end)), 1)
 
 
 def _swapped(text: str, rng: Random) -> str:

@@ -9,25 +9,25 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.asking.next_question import Asked, NextQuestion, next_question
-from geometry.asking.question_order import SECOND_WAYS
+from geometry.asking.question_order import LAST, SECOND_WAYS
 from geometry.decide.cures import cure
 from geometry.decide.fit import search
 from geometry.decide.ladder import rungs
 from geometry.decide.offer import Fit
 from geometry.design.deciding_readings import FIRST
 from geometry.design.edits import confirm, enter, enter_value
-from geometry.design.measures import measure, put_path, without_reading
+from geometry.design.measures import measure, put_path, state_of, without_reading
 from geometry.design.origins import bought, confirmed, is_part, parts, pattern, to_buy_now, to_confirm
 from geometry.design.pilots import with_end
 from geometry.design.second_blind import disagrees, read_again
 from geometry.doubt.spreads import with_chances_of_room, with_spreads
 from geometry.errors import OwnerError
 from geometry.judge.check import assembled, check
+from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable
 from tests.designs import IN, sure
 
 if TYPE_CHECKING:
-
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from tests.owner.virtual_owner import Owner
@@ -42,6 +42,7 @@ class Walk(msgspec.Struct):
         design: the boat at its end. ends: "yes", "nothing fits" or "stuck". asked: the keys of the questions, in order.
         answers: readings typed; of the three distances of a pattern as one. presses: of buttons.
         to_holes: answers and presses until the holes might be drilled. noticed: how the blunder was noticed, "" for not.
+        chance: the least chance inside at the end, None for no chance. pilots: how many pilots were drilled.
     """
 
     design: Design
@@ -51,6 +52,8 @@ class Walk(msgspec.Struct):
     presses: int = 0
     to_holes: tuple[int, int] | None = None
     noticed: str = ""
+    chance: float | None = None
+    pilots: int = 0
     seconds: float = 0.0
 
 
@@ -96,7 +99,7 @@ class Walker:
 
     def notice(self, how: str, *keys: str) -> None:
         """Keep how the blunder was noticed first."""
-        if self.owner.blundered and not self.walk.noticed and self.owner.at in keys:
+        if self.owner.blundered and not self.walk.noticed and any(key in keys for key in self.owner.at):
             self.walk.noticed = how
 
     def press(self, design: Design) -> None:
@@ -139,8 +142,11 @@ class Walker:
             if finding.check == "reading":
                 self.notice("contradicted" if finding.state == "unknown" else "unlikely", *finding.rests)
         self.notice("read again", *(key for key in self.design.readings if disagrees(self.design, key)))
-        if self.walk.to_holes is None and checked.sure and drillable(checked).answer != "no":
-            self.walk.to_holes = self.walk.answers, self.walk.presses
+        if checked.sure:
+            counted = (each for each in checked.findings if CHECK_KINDS[each.check].by_chance and each.state != "note")
+            self.walk.chance = min((each.chance for each in counted if each.chance is not None), default=None)
+            if self.walk.to_holes is None and drillable(checked).answer != "no":
+                self.walk.to_holes = self.walk.answers, self.walk.presses
 
 
 def first(design: Design, key: str, text: str) -> Design:
@@ -151,13 +157,20 @@ def first(design: Design, key: str, text: str) -> Design:
     return enter(design, row, text)
 
 
-def ours(owner: Owner) -> Walk:
-    """Walk by the questions of `geometry.asking`."""
+def ours(owner: Owner, *, to_sheets: bool = True) -> Walk:
+    """Walk by the questions of `geometry.asking`.
+
+    Args:
+        to_sheets: False ends it once the holes may be drilled and the thickness is read: no later question moves a hole.
+    """
     walker, start = Walker(owner), time.process_time()
     walk = walker.walk
     for _ in range(MOST):
         checked, wanted = _next(walker)
         walker.look(checked)
+        if not to_sheets and checked.sure and drillable(checked).answer != "no" and _is_thick(walker.design):
+            walk.ends = "yes"
+            break
         walk.asked.append(f"{wanted.kind} {wanted.key}".strip())
         walk.ends = _answer(walker, wanted)
         if walk.ends:
@@ -169,22 +182,29 @@ def ours(owner: Owner) -> Walk:
     return walk
 
 
+def _is_thick(design: Design) -> bool:
+    """Return whether the thickness was read."""
+    return state_of(design, sure(measure(design, LAST[0]))) == "measured"
+
+
 def _next(walker: Walker) -> tuple[Checked, NextQuestion]:
     """Return what comes next, by the least that has to be calculated for it.
 
-    While something is fouled, the chances of the rooms are enough for all but the last questions.
+    The chances of the rooms are enough for all but the last questions.
     """
     checked = check(walker.design)
     wanted = next_question(checked, Asked(0, None, walker.again, walker.passed))
-    if checked.verdict == "fouled" and wanted.kind != "wait":
+    if wanted.kind != "wait":
         return checked, wanted
     asked = Asked(0, tuple(rungs(walker.design, 0)), walker.again, walker.passed)
-    if checked.verdict == "fouled":
-        rooms = {(each.check, each.at): each for each in with_chances_of_room(checked)}
-        light = assembled(checked.design, tuple(rooms.get((each.check, each.at), each) for each in checked.findings))
-        wanted = next_question(replace(light, sure=True), asked)
-        if wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind == "again":
-            return checked, wanted
+    if walker.walk.to_holes is not None:
+        checked = with_spreads(checked)
+        return checked, next_question(checked, asked)
+    rooms = {(each.check, each.at): each for each in with_chances_of_room(checked)}
+    light = assembled(checked.design, tuple(rooms.get((each.check, each.at), each) for each in checked.findings))
+    wanted = next_question(replace(light, sure=True), asked)
+    if wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind == "again":
+        return checked, wanted
     checked = with_spreads(checked)
     return checked, next_question(checked, asked)
 

@@ -1,0 +1,102 @@
+"""The chance that the lower bolts go into the bracket's slot, by how exactly the bracket was read."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.asking.drop_steps import steps
+from geometry.decide.ladder import rungs
+from geometry.design.boat import OldHole
+from geometry.design.design import Design, Reading
+from geometry.design.edits import enter_value
+from geometry.design.measures import measure
+from geometry.design.reading_spreads import spread_of
+from geometry.doubt.slot_chance import CASTING, slot_chance
+from geometry.doubt.spreads import with_spreads
+from geometry.judge.check import check
+from geometry.judge.drillable import drillable
+from tests.designs import IN, changed, roomy, sure
+
+PITCH, SLOT = "mounts.0.bracket.rows.pitch", "mounts.0.bracket.lower.slots.0.0"
+
+
+def with_own_bracket(high: float, drop: float, row: int = 2) -> Design:
+    """Return a boat whose bracket is no standard one: its slot begins ``high`` below its top hole [mm]."""
+    design = enter_value(roomy(), sure(measure(roomy(), SLOT)), high)
+    mount = replace(design.mounts[0], row=row, drop=drop)
+    return replace(design, mounts=(mount,))
+
+
+def test_a_bolt_at_the_end_of_a_standard_slot_goes_in() -> None:
+    """The plays of both holes, 0.4 mm each, are four errors of the casting: our assumption."""
+    design = changed(roomy(), **{"mounts.0.row": 0, "mounts.0.drop": 203.2})
+    chance = sure(slot_chance(design, 0))
+    assert chance.spread == pytest.approx(CASTING)
+    assert chance.shares == {}
+    assert chance.chance > 0.9999
+
+
+def test_a_slot_read_by_tape_is_as_sure_as_the_tape() -> None:
+    """Against drawn brackets: tape 0.8 mm at the slot's end, a quarter of that for each of two gaps between upper holes."""
+    high = 212.0
+    design = with_own_bracket(high, high - 2 * 19.05 + 0.6)
+    chance, rng = sure(slot_chance(design, 0)), random.Random(4)
+    goes_in = 0
+    for _ in range(20_000):
+        end, pitch = high + rng.gauss(0.0, 0.8), 19.05 + rng.gauss(0.0, 0.8) / 4
+        goes_in += 2 * pitch + (high - 2 * 19.05 + 0.6) >= end - 0.4 - 0.4
+    assert chance.chance == pytest.approx(goes_in / 20_000, abs=0.01)
+    assert set(chance.shares) == {PITCH, SLOT}
+
+
+def test_holes_at_the_end_of_a_slot_that_was_read_by_tape_may_not_be_drilled() -> None:
+    """A third of a tape's error further down they may: that bolt still goes in."""
+    high = 212.0
+    at_end = drillable(with_spreads(check(with_own_bracket(high, high - 2 * 19.05))))
+    assert at_end.answer == "no"  # and no pilot: it says nothing about the bracket
+    assert {(reason.kind, reason.key) for reason in at_end.reasons} == {("doubt", SLOT)}
+    assert drillable(with_spreads(check(with_own_bracket(high, high - 2 * 19.05 + 1.6)))).answer == "yes"
+
+
+def test_a_tape_over_all_gaps_gives_one_pitch_four_times_as_well() -> None:
+    design = roomy()
+    assert spread_of(design, sure(measure(design, PITCH))) == pytest.approx(design.spreads.tape / 4)
+    half = sure(measure(design, "mounts.0.bracket.lower.half_spacing"))
+    assert spread_of(design, half) == pytest.approx(design.spreads.tape / 2)
+
+
+def test_a_round_hole_has_no_such_chance() -> None:
+    design = roomy()
+    lower = replace(sure(design.mounts[0].bracket.lower), slots=((203.2, 203.2), (222.25, 222.25)))
+    mount = replace(design.mounts[0], bracket=replace(design.mounts[0].bracket, lower=lower))
+    assert slot_chance(replace(design, mounts=(mount,)), 0) is None
+
+
+def test_the_way_to_a_step_leaves_the_slots_end_as_far_as_the_tape_asks_for() -> None:
+    """Without that, the bolts missed the slot on some boats."""
+    high = 212.0
+    design = with_own_bracket(high, high, row=0)
+    checked = with_spreads(check(design))
+    step = next(step for step in steps(checked, 0, tuple(rungs(design, 0))) if step.sure)
+    off_end = step.best.drop + step.best.row * 19.05 - high
+    assert 0.8 < off_end <= 3 * IN / 16
+
+
+def test_an_old_hole_above_sends_the_bolts_a_little_further_down() -> None:
+    """1.9 mm of wood more than the least is too little to be sure, and a little more is enough."""
+    base = roomy()
+    mount = base.mounts[0]
+    across, down = sure(mount.bracket.lower).half_spacing, -(sure(mount.upper_at) - sure(mount.drop))
+    old = OldHole(name="old hole", at=(across, -(down - 20.9)), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+    reading = Reading(text="", value=down - 20.9, from_="centre", how="tape", state="measured", spread=None, second=None)
+    design = replace(base, old_holes=(old,), readings={**base.readings, "old_holes.0.down": reading})
+    checked = with_spreads(check(design))
+    finding = next(each for each in checked.findings if each.check == "old_hole")
+    assert finding.state != "fouled"
+    assert sure(finding.chance) < 0.975
+    step = next(step for step in steps(checked, 0, tuple(rungs(design, 0))) if step.best.row == mount.row)
+    assert step.sure
+    assert 0 < step.best.drop - sure(mount.drop) < 19.05
