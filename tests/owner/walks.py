@@ -201,7 +201,8 @@ def _next(walker: Walker) -> tuple[Checked, NextQuestion]:
         checked = with_spreads(checked)
         return checked, next_question(checked, asked)
     rooms = {(each.check, each.at): each for each in with_chances_of_room(checked)}
-    light = assembled(checked.design, tuple(rooms.get((each.check, each.at), each) for each in checked.findings))
+    others = (replace(each, guesses=()) for each in checked.findings if (each.check, each.at) not in rooms)  # not tried
+    light = assembled(checked.design, (*rooms.values(), *others))
     wanted = next_question(replace(light, sure=True), asked)
     if wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind == "again":
         return checked, wanted
