@@ -13,6 +13,7 @@ from app.document.changed_parts import changed_parts
 from app.document.files import FileState, lock_design, read_design, write_design
 from app.document.history import History, Step
 from app.document.view_state import ViewState
+from geometry.design.design import forget_results
 from geometry.design.design_text import fingerprint
 from geometry.design.differences import equal_designs
 from geometry.design.measures import measure
@@ -208,8 +209,10 @@ class Document(QObject):
             self.view_state = replace(self.view_state, ghost=None)
         if history.present.design != self.checked.design:
             self.checked = check(history.present.design)  # first: an uncheckable design must not become the present one
-        self.history = history
+        left, self.history = self.design, history
         self._show(self.design)
+        if left is not self.design:
+            forget_results(left)  # else each step would keep its bolts and planes: 16 kB for one motor, and not 2
 
     def _show(self, design: Design) -> None:
         if not equal_designs(design, self.checked.design):

@@ -217,3 +217,8 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
                     f"{name} names a motor that is not there, or one hole twice; one entry for each hole is enough"
                 )
         refuse_impossible(self)
+
+
+def forget_results(design: Design) -> None:
+    """Drop what was calculated from a design. It is calculated again where somebody asks for it."""
+    design.__dict__.clear()

@@ -10,6 +10,7 @@ from app.document.document import Document
 from app.document.files import read_design
 from geometry.design.design_text import from_text
 from geometry.errors import OwnerError
+from geometry.judge.check import check
 
 EXAMPLE = Path(__file__).with_name("example.boltwell")
 DESIGN = from_text(EXAMPLE.read_bytes())
@@ -73,6 +74,18 @@ def test_undo_and_redo_show_and_name_their_step(document, recorded):
     document.undo()
     document.undo()
     assert document.design == DESIGN
+
+
+def test_a_step_that_was_left_keeps_nothing_that_can_be_calculated(document):
+    """A day of editing has thousands of steps. Each would keep its bolts, its planes and its measures."""
+    for drop in (190.0, 191.0, 192.0, 193.0):
+        document.commit(f"Drop to {drop} mm", dropped(drop))
+    document.undo()
+    document.go_to(1)
+    history = document.history
+    assert [bool(step.design.__dict__) for step in (*history.past, *history.future)] == [False] * 4
+    assert document.design.__dict__
+    assert check(document.design).findings == document.checked.findings
 
 
 def test_looking_is_no_step_and_keeps_a_drag_in_view(document, recorded):
