@@ -10,21 +10,16 @@ from msgspec.structs import replace
 from app.ui.terminal import wrapped
 from geometry.design.design_text import fingerprint
 from geometry.design.site_checks import TapedReading, TapedReadings
-from geometry.design.units import format_length
 from geometry.survey.taped_paper import Paper, is_out, judged
-from geometry.survey.taped_words import verdict_words
+from geometry.survey.taped_words import FROM, allowed, figure, verdict_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from app.printing.sheet_set import SheetSet
     from geometry.design.design import Design
-    from geometry.design.units import Unit
     from geometry.judge.findings import Checked
-    from geometry.survey.taped_paper import Row
     from templates_out.drawing.printer import Printing
-
-ON_BOAT = "Measure to the boat’s own edge and centreline, not to the lines on the paper."
 
 
 class TapedTable(msgspec.Struct, frozen=True):
@@ -65,12 +60,14 @@ class TapedTable(msgspec.Struct, frozen=True):
         """Return the table with the answer above it, for a terminal."""
         read, unit = self.readings(design), design.units
         wide = max(len(row.name) for row in self.paper.rows)
-        lines = [wrapped(self.answer(design)), "", wrapped(ON_BOAT), ""]
-        lines.append(f"     {'':<{wide}}  {'should be':<13}{'within':<10}is")
-        for number, row in enumerate(self.paper.rows, start=1):
+        lines = [wrapped(self.answer(design)), "", wrapped(FROM), ""]
+        spans = [allowed(row, unit) for row in self.paper.rows]
+        span_wide = max(map(len, spans)) + 2
+        lines.append(f"     {'':<{wide}}  {'should be':<13}{'within':<{span_wide}}is")
+        for number, (row, span) in enumerate(zip(self.paper.rows, spans, strict=True), start=1):
             seen = read.get(row.name)
             said = "" if seen is None else figure(seen, unit) + ("  off" if is_out(row, seen) else "")
-            line = f"{number:>3}  {row.name:<{wide}}  {figure(row.expected, unit):<13}{within(row, unit):<10}{said}"
+            line = f"{number:>3}  {row.name:<{wide}}  {figure(row.expected, unit):<13}{span:<{span_wide}}{said}"
             lines.append(line.rstrip())
         return "\n".join(lines)
 
@@ -127,12 +124,3 @@ def with_readings(design: Design, paper: Paper, read: Mapping[str, float | None]
     readings = tuple(TapedReading(row=row.name, read=both[row.name]) for row in paper.rows if row.name in both)
     return replace(design, taped=TapedReadings(number=fingerprint(design), readings=readings) if readings else None)
 
-
-def figure(mm: float, unit: Unit) -> str:
-    """Return a length as a rule shows it, to 1/64 in or 0.1 mm."""
-    return format_length(mm, unit, denominator=64) if unit == "in" else format_length(mm, unit, places=1)
-
-
-def within(row: Row, unit: Unit) -> str:
-    """Return how far off a row may be: "3/64 in", "1 mm"."""
-    return format_length(row.within, unit, denominator=64)

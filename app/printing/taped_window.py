@@ -10,12 +10,13 @@ from PySide6.QtWidgets import QDialog, QGridLayout, QHBoxLayout, QLabel, QVBoxLa
 
 from app.entries.field import Field
 from app.entries.refusals import plain_refusal
-from app.printing.taped_check import ON_BOAT, figure, table_of_sheets, with_readings, within
+from app.printing.taped_check import table_of_sheets, with_readings
 from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Button, ScrollContent, ground, scrolled, unbroken, words
 from geometry.design.units import parse_length
 from geometry.errors import OwnerError
 from geometry.survey.taped_paper import is_out
+from geometry.survey.taped_words import FROM, allowed, figure
 
 if TYPE_CHECKING:
     from app.document.document import Document
@@ -51,7 +52,7 @@ class TapedWindow(QDialog):
         column.setContentsMargins(16, 14, 16, 14)
         column.addWidget(self.answer)
         column.addWidget(self.problem)
-        column.addWidget(words(ON_BOAT, role="soft", wrap=True))
+        column.addWidget(words(FROM, role="soft", wrap=True))
         column.addWidget(scrolled(self._inner), 1)
         column.addLayout(foot)
         self.problem.hide()
@@ -87,7 +88,7 @@ class TapedWindow(QDialog):
             field.setAccessibleName(f"{row.name}, should be {figure(row.expected, unit)}")
             field.typed.connect(partial(self._typed, row.name))
             field.gone_on.connect(field.focusNextChild)
-            cells = (words(row.name), words(unbroken(figure(row.expected, unit))), words(unbroken(within(row, unit)), "soft"))
+            cells = (words(row.name), words(unbroken(figure(row.expected, unit))), words(unbroken(allowed(row, unit)), "soft"))
             for column, part in enumerate((*cells, field, state)):
                 self._grid.addWidget(part, line, column, Qt.AlignmentFlag.AlignVCenter)
             self.fields[row.name], self._states[row.name] = field, state

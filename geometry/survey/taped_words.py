@@ -1,7 +1,8 @@
-"""The taped-up paper in plain sentences: the one answer, and why."""
+"""The taped-up paper in words: the figures of its table, the one answer, and why."""
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from geometry.design.units import format_length
@@ -10,10 +11,29 @@ from geometry.survey.taped_paper import bars
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.design.units import Unit
-    from geometry.survey.taped_paper import Causes, Paper, Verdict
+    from geometry.design.units import Style, Unit
+    from geometry.survey.taped_paper import Causes, Paper, Row, Verdict
 
+FROM = (
+    "Lay a straightedge along the fold and along the centreline of the top sheet that has the centreline. Measure the holes to "
+    "them. Top edge and boat centreline are the boat’s own, not lines on the paper."
+)
+_STEP: dict[Unit, float] = {"in": 25.4 / 64, "mm": 0.1}  # [mm] how finely a steel rule is read
 _OPEN, _SHIFTED, _LEANING, _SCALED = 0.5, 1.0, 0.15, 0.0015  # what is worth a sentence: mm, mm, degrees, a share
+
+
+def figure(mm: float, unit: Unit, style: Style = "screen") -> str:
+    """Return a length as a rule shows it, to 1/64 in or 0.1 mm."""
+    return format_length(mm, unit, denominator=64, style=style) if unit == "in" else format_length(mm, unit, places=1)
+
+
+def allowed(row: Row, unit: Unit, style: Style = "screen") -> str:
+    """Return the least and the most that a rule may show of a row: "12 27/32 to 12 29/32 in". Nobody has to subtract."""
+    step = _STEP[unit]
+    least = max(0.0, math.ceil((row.expected - row.within) / step - 1e-6) * step)
+    most = math.floor((row.expected + row.within) / step + 1e-6) * step
+    first, last = figure(least, unit, style), figure(most, unit, style)
+    return f"{first.removesuffix(f' {unit}')} to {last}"
 
 
 def verdict_words(verdict: Verdict, paper: Paper, unit: Unit, nominal: tuple[float, float]) -> str:

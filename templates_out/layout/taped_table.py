@@ -57,7 +57,7 @@ def _paper(design: Design, lines: tuple[SeamLine, ...], joins: tuple[tuple[str, 
     holes = tuple((f"{hole.motor}, {hole.name}" if hole.motor else hole.name, (hole.u, hole.v)) for hole in drawn)
     numbers = {hole.part: number for number, hole in enumerate(drawn)}
     pairs = tuple((numbers[check.first.part], numbers[check.second.part]) for check in checks(drawn))
-    return Paper(holes, lines, rows_for(holes, pairs, joins, design.units))
+    return Paper(holes, lines, rows_for(holes, pairs, joins))
 
 
 def _join_of(

@@ -7,17 +7,15 @@ from typing import TYPE_CHECKING
 
 from geometry.design.units import format_length
 from geometry.solving.floor_moved import floor_moved
-from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.transforms import shift
 from templates_out.layout.blocks import Item, laid
+from templates_out.layout.taped_pieces import TITLE
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.design.units import Unit
     from templates_out.drawing.printer import Printing
-    from templates_out.faces.check_lines import Check
     from templates_out.faces.on_face import Hole
     from templates_out.layout.board import Board
     from templates_out.layout.tiles import Plan, Tile
@@ -67,59 +65,38 @@ def steps(plan: Plan, printing: Printing, holes: tuple[Hole, ...], only: str = "
     )
 
 
-def before_you_punch(plan: Plan, unit: Unit, taken: tuple[Check, ...], holes: tuple[Hole, ...]) -> tuple[Item, ...]:
-    """Return six checks and two or three questions, each with a box. A pilot has a question only where one is drilled."""
-    joined = "The crosses meet. Each join check is as printed." if len(plan.tiles) > 1 else "The paper is flat, not stretched."
-    texts = (*_on_the_boat(joined), _pairs(taken, unit), _diagonals(taken, unit))
-    questions = ["Is PORT on your left?", "Did the taped-up check say go on?"]
+def before_you_punch(plan: Plan, holes: tuple[Hole, ...]) -> tuple[Item, ...]:
+    """Return five checks and one or two questions, each with a box. A pilot has a question only where one is drilled."""
+    questions = ["Is PORT on your left?"]
     if any(not hole.reused for hole in holes):
         questions.append("Did the first pilot come out inside the dotted circle of the inside sheet?")
     return (
         Item("Before you punch", _HEAD, bold=True, before=0.0),
-        *(Item(text, pens.STEP, lead="box") for text in texts),
+        *(Item(text, pens.STEP, lead="box") for text in _on_the_boat(plan)),
         Item("Before you drill on", _HEAD, bold=True, before=3.0),
         *(Item(text, pens.QUESTION, bold=True, lead="box", before=2.2) for text in questions),
         Item("If a box is empty, do not drill on.", pens.STEP, bold=True, before=2.2),
     )
 
 
-def _on_the_boat(joined: str) -> tuple[str, ...]:
+def _on_the_boat(plan: Plan) -> tuple[str, ...]:
+    joined = "The crosses meet. Each join check is as printed." if len(plan.tiles) > 1 else "The paper is flat, not stretched."
     return (
         "Both bars are true on every sheet.",
         joined,
         "The fold is on the top edge, all along.",
         "CENTRELINE is on the boat's own mark, top and bottom.",
+        f"Every figure of {TITLE}, the last page, is within its limits.",
     )
 
 
-def before_pilot(plan: Plan, unit: Unit, taken: tuple[Check, ...], reading: tuple[Item, ...]) -> tuple[Item, ...]:
+def before_pilot(plan: Plan, reading: tuple[Item, ...]) -> tuple[Item, ...]:
     """Return the checks before the one pilot, then how it is read."""
-    joined = "The crosses meet. Each join check is as printed." if len(plan.tiles) > 1 else "The paper is flat, not stretched."
     return (
         Item("Before you punch", _HEAD, bold=True, before=0.0),
-        *(Item(text, pens.STEP, lead="box") for text in (*_on_the_boat(joined), _pairs(taken, unit), _diagonals(taken, unit))),
+        *(Item(text, pens.STEP, lead="box") for text in _on_the_boat(plan)),
         *reading,
     )
-
-
-def _pairs(taken: tuple[Check, ...], unit: Unit) -> str:
-    pairs = _by_name(taken, unit, ("upper pair", "lower pair"))
-    return f"{', '.join(f'{name} {value}' for name, value in pairs).capitalize()}."
-
-
-def _diagonals(taken: tuple[Check, ...], unit: Unit) -> str:
-    values = [value for _, value in _by_name(taken, unit, ("diagonal",))]
-    return f"Each diagonal {values[0]}." if len(values) == 1 else f"Diagonals {' and '.join(values)}."
-
-
-def _by_name(taken: tuple[Check, ...], unit: Unit, names: tuple[str, ...]) -> list[tuple[str, str]]:
-    values = [
-        (check.name, figures.unbroken(figures.both(check.true, unit)))
-        for name in names
-        for check in taken
-        if check.name == name
-    ]
-    return list(dict.fromkeys(values))
 
 
 def not_yet() -> tuple[Item, ...]:

@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
-
 import numpy as np
 import pytest
 from msgspec.structs import replace
 
-from geometry.survey.taped_paper import READ, WITHIN, Causes, Paper, SeamLine, bars, judged, readings_of, rows_for
-
-if TYPE_CHECKING:
-    from geometry.design.units import Unit
+from geometry.design.units import parse_length
+from geometry.survey.taped_paper import (
+    READ,
+    WITHIN,
+    Causes,
+    Paper,
+    Row,
+    SeamLine,
+    bars,
+    is_out,
+    judged,
+    readings_of,
+    rows_for,
+)
+from geometry.survey.taped_words import allowed
 
 HOLES = (
     ("upper port", (-163.5125, -50.8)), ("upper starboard", (163.5125, -50.8)),
@@ -21,7 +30,12 @@ HOLES = (
 PAIRS = ((0, 1), (2, 3), (0, 2), (1, 3), (0, 3), (1, 2))
 SEAMS = (SeamLine(upright=True, at=60.0), SeamLine(upright=False, at=-150.0))
 JOINS = (("join A-B", 0, 80.0), ("join A-C", 1, 80.0))
-PAPER = Paper(HOLES, SEAMS, rows_for(HOLES, PAIRS, JOINS, "mm"))
+PAPER = Paper(HOLES, SEAMS, rows_for(HOLES, PAIRS, JOINS))
+LINES = [f"{name} to the {line}" for name, _ in HOLES for line in ("top edge", "boat centreline")]
+ON_BOAT = Paper(HOLES, SEAMS, tuple(
+    Row(f"{name} to the {kind}", kind, abs(at[axis]), 1.6, number)
+    for number, (name, at) in enumerate(HOLES) for axis, kind in ((1, "top edge"), (0, "boat centreline"))
+))  # every hole to both lines of the boat: where the paper puts it
 TRUE = Causes((0.0, 0.0), (0.0, 0.0), 0.0, 0.0, (0.0, 0.0), (0.0, 0.0))
 FLOAT = 0.8  # mm: how far off a hole may be; of a 1/2 in bolt in 13.5 mm holes of bracket and boat, half of both plays together
 
@@ -35,14 +49,14 @@ def test_a_true_paper_may_be_punched() -> None:
     assert not verdict.missing
 
 
-def test_the_table_has_two_widths_two_sides_two_diagonals_joins_and_two_lines_a_hole() -> None:
+def test_the_table_has_widths_sides_diagonals_joins_two_lines_a_hole_and_four_of_the_paper_on_the_boat() -> None:
     """By hand: 12 7/8 and 9 7/8 in apart with a drop of 8 in give a side of 8.1394 and a diagonal of 13.9065 in."""
     expected = {row.name: row.expected / 25.4 for row in PAPER.rows}
-    assert len(expected) == 6 + 2 + 8
+    assert len(expected) == 6 + 2 + 8 + 4
     assert expected["upper port to upper starboard"] == pytest.approx(12.875)
     assert expected["upper port to lower port"] == pytest.approx(8.1394, abs=5e-5)
     assert expected["upper port to lower starboard"] == pytest.approx(13.9065, abs=5e-5)
-    assert expected["lower port to the top edge"] == pytest.approx(10.0)
+    assert expected["lower port to the fold"] == pytest.approx(10.0)
     assert expected["lower port to the centreline"] == pytest.approx(4.9375)
 
 
@@ -63,7 +77,10 @@ def test_one_way_only_off_is_found_in_that_way() -> None:
 
 
 def test_a_turned_paper_moves_its_holes_by_angle_times_distance() -> None:
-    """By hand: half a degree lifts the starboard upper hole by 163.5 sin 0.5° = 1.43 mm more than the middle."""
+    """By hand: half a degree lifts the starboard upper hole by 163.5 sin 0.5° = 1.43 mm more than the middle.
+
+    The holes keep their places on the paper.
+    """
     read = readings_of(PAPER, replace(TRUE, turned=0.5))
     expected = {row.name: row.expected for row in PAPER.rows}
     lifted = expected["upper starboard to the top edge"] - read["upper starboard to the top edge"]
@@ -73,12 +90,13 @@ def test_a_turned_paper_moves_its_holes_by_angle_times_distance() -> None:
     verdict = judged(PAPER, readings_of(PAPER, replace(TRUE, turned=0.7)))
     assert verdict.answer == "re-tape"
     assert verdict.causes.turned == pytest.approx(0.7, abs=1e-6)
-    assert set(verdict.out) <= {f"{name} to the {line}" for name, _ in HOLES for line in ("top edge", "centreline")}
+    assert verdict.out
+    assert set(verdict.out) <= set(LINES)
 
 
 def test_a_seam_that_is_open_leaves_both_diagonals_equal_and_is_found() -> None:
     """paper.md's example: a seam 1.5 mm open along the middle leaves the diagonals equal, so that equal proves nothing."""
-    middle = Paper(HOLES, (SeamLine(upright=True, at=40.0),), rows_for(HOLES, PAIRS, JOINS[:1], "mm"))
+    middle = Paper(HOLES, (SeamLine(upright=True, at=40.0),), rows_for(HOLES, PAIRS, JOINS[:1]))
     read = readings_of(middle, replace(TRUE, open=(1.5,)))
     assert read["upper port to lower starboard"] == pytest.approx(read["upper starboard to lower port"], abs=0.01)
     verdict = judged(middle, read)
@@ -94,12 +112,12 @@ def test_an_open_seam_moves_only_what_is_beyond_it() -> None:
     A level seam moves the lower holes down. Nothing else moves.
     """
     read = readings_of(PAPER, replace(TRUE, open=(0.6, 0.9)))
-    moved = {row.name: round(read[row.name] - row.expected, 6) for row in PAPER.rows if row.kind in ("top edge", "centreline")}
+    moved = {row.name: round(read[row.name] - row.expected, 6) for row in PAPER.rows if row.kind in ("fold", "centreline")}
     assert {name for name, off in moved.items() if off == pytest.approx(0.6)} == {
         "upper starboard to the centreline", "lower starboard to the centreline",
     }  # fmt: skip
     assert {name for name, off in moved.items() if off == pytest.approx(0.9)} == {
-        "lower port to the top edge", "lower starboard to the top edge",
+        "lower port to the fold", "lower starboard to the fold",
     }  # fmt: skip
     assert sum(map(abs, moved.values())) == pytest.approx(2 * 0.6 + 2 * 0.9)
 
@@ -109,7 +127,7 @@ def test_any_mixture_of_faults_comes_back() -> None:
     for _ in range(100):
         causes = Causes(
             tuple(random.uniform(-0.01, 0.01, 2)), (0.0, 0.0), random.uniform(-0.5, 0.5), random.uniform(-0.3, 0.3),
-            tuple(random.uniform(-3, 3, 2)), tuple(random.uniform(0, 1, 2)),
+            tuple(random.uniform(-3, 3, 2)), tuple(random.uniform(-1, 1, 2)),  # a join too far over is below 0
         )  # fmt: skip
         back = judged(PAPER, readings_of(PAPER, causes)).causes
         assert back is not None
@@ -136,15 +154,23 @@ def test_rows_that_are_not_read_are_named() -> None:
     assert judged(PAPER, {}).missing == tuple(row.name for row in PAPER.rows)
 
 
-@pytest.mark.parametrize("unit", ["in", "mm"])
-def test_a_reading_at_its_tolerance_is_in_and_beyond_it_out(unit: Unit) -> None:
-    paper = Paper(HOLES, SEAMS, rows_for(HOLES, PAIRS, JOINS, unit))
-    read = {row.name: row.expected for row in paper.rows}
-    name = "upper port to upper starboard"
-    read[name] += WITHIN[unit]["holes"]
-    assert not judged(paper, read).out
-    read[name] += 0.01
-    assert judged(paper, read).out == (name,)
+@pytest.mark.parametrize("row", PAPER.rows, ids=lambda row: row.name)
+def test_a_reading_at_its_tolerance_is_in_and_beyond_it_out(row: Row) -> None:
+    read = {each.name: each.expected for each in PAPER.rows}
+    read[row.name] += WITHIN[row.kind]
+    assert not judged(PAPER, read).out
+    read[row.name] += 0.01
+    assert judged(PAPER, read).out == (row.name,)
+
+
+@pytest.mark.parametrize(("unit", "step"), [("in", 25.4 / 64), ("mm", 0.1)])
+def test_the_figures_that_are_allowed_are_those_that_a_rule_shows_within_the_tolerance(unit, step: float) -> None:
+    """The least and the most are within it, one step of the rule more is not. Read back by the program's own entry."""
+    for row in PAPER.rows:
+        least, most = (parse_length(text, unit) for text in allowed(row, unit).removesuffix(f" {unit}").split(" to "))
+        for figure, beyond in ((least, least - step), (most, most + step)):
+            assert not is_out(row, figure)
+            assert is_out(row, beyond)
 
 
 def _drawn(random: np.random.Generator) -> Causes:
@@ -161,56 +187,53 @@ def _misread(paper: Paper, causes: Causes, random: np.random.Generator) -> dict[
     return {name: length + random.normal(0.0, READ) for name, length in readings_of(paper, causes).items()}
 
 
-def _pattern_error(paper: Paper, causes: Causes) -> float:
+def _places(causes: Causes) -> np.ndarray:
+    """Where a paper with such faults puts each hole on the boat [mm]."""
+    read = readings_of(ON_BOAT, causes)
+    return np.array([
+        (math.copysign(read[f"{name} to the boat centreline"], at[0]), -read[f"{name} to the top edge"]) for name, at in HOLES
+    ])  # fmt: skip
+
+
+def _pattern_error(causes: Causes) -> float:
     """How far the worst hole is from the true pattern, after the best shift and turn [mm]: the bracket allows those."""
-    read = readings_of(paper, replace(causes, turned=0.0, shift=(0.0, 0.0)))
-    sign = {name: (math.copysign(1, at[0]), math.copysign(1, at[1])) for name, at in paper.holes}
-    now = np.array([(sign[name][0] * read[f"{name} to the centreline"], sign[name][1] * read[f"{name} to the top edge"])
-                    for name, _ in paper.holes])  # fmt: skip
-    true = np.array([at for _, at in paper.holes])
+    now, true = _places(replace(causes, turned=0.0, shift=(0.0, 0.0))), np.array([at for _, at in HOLES])
     now, true = now - now.mean(axis=0), true - true.mean(axis=0)
     angle = math.atan2(float((true[:, 0] * now[:, 1] - true[:, 1] * now[:, 0]).sum()), float((true * now).sum()))
     turned = true @ np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
     return float(np.hypot(*(now - turned).T).max())
 
 
-@pytest.mark.parametrize("unit", ["in", "mm"])
-def test_the_tolerances_pass_good_papers_and_keep_passed_ones_within_the_bolts_play(unit: Unit) -> None:
-    """The figures that chose them, with readings 0.3 mm off: 1,000 true papers, and 4,000 with the usual faults.
+def test_the_tolerances_pass_good_papers_and_keep_passed_ones_within_the_bolts_play() -> None:
+    """Readings 0.15 mm off, of 1,000 true papers, and of 6,000 with the usual faults.
 
     Of the true ones at least 98 in 100 pass. Of those with faults, a paper that passes has its worst hole within the play
     of the bolts in 99 of 100. Printed: how many pass, and how far off the worst hole of those is.
     """
     random = np.random.default_rng(11)
-    paper = Paper(HOLES, SEAMS, rows_for(HOLES, PAIRS, JOINS, unit))
 
     def passes(causes: Causes) -> bool:
-        read = _misread(paper, causes, random)
-        return all(abs(read[row.name] - row.expected) <= row.within for row in paper.rows)
+        read = _misread(PAPER, causes, random)
+        return all(abs(read[row.name] - row.expected) <= row.within for row in PAPER.rows)
 
     good = sum(passes(TRUE) for _ in range(1000))
-    off = [_pattern_error(paper, causes) for causes in (_drawn(random) for _ in range(4000)) if passes(causes)]
-    off += [_pattern_error(paper, causes) for causes in (_small(random) for _ in range(2000)) if passes(causes)]
-    placed = [_place_error(paper, causes) for causes in (_drawn(random) for _ in range(4000)) if passes(causes)]
-    placed += [_place_error(paper, causes) for causes in (_small(random) for _ in range(2000)) if passes(causes)]
+    off = [_pattern_error(causes) for causes in (_drawn(random) for _ in range(4000)) if passes(causes)]
+    off += [_pattern_error(causes) for causes in (_small(random) for _ in range(2000)) if passes(causes)]
+    placed = [_place_error(causes) for causes in (_drawn(random) for _ in range(4000)) if passes(causes)]
+    placed += [_place_error(causes) for causes in (_small(random) for _ in range(2000)) if passes(causes)]
     worst, far = float(np.quantile(off, 0.99)), float(np.quantile(placed, 0.99))
-    print(f"{unit}: 99 % of the papers that pass have every hole within {far:.2f} mm of its place on the boat")
+    print(f"99 % of the papers that pass have every hole within {far:.2f} mm of its place on the boat")
     assert far <= PLACED
-    print(f"{unit}: of 1000 true papers {good} pass; of 6000 with faults {len(off)} pass, "
+    print(f"of 1000 true papers {good} pass; of 6000 with faults {len(off)} pass, "
           f"99 % of them within {worst:.2f} mm, all within {max(off):.2f} mm")  # fmt: skip
     assert good >= 980
     assert worst <= FLOAT
     assert len(off) > 100
 
 
-def _place_error(paper: Paper, causes: Causes) -> float:
+def _place_error(causes: Causes) -> float:
     """How far the worst hole is from its place on the boat [mm]."""
-    read = readings_of(paper, causes)
-    true = {row.name: row.expected for row in paper.rows}
-    return max(
-        math.hypot(*(read[row] - true[row] for row in (f"{name} to the top edge", f"{name} to the centreline")))
-        for name, _ in paper.holes
-    )
+    return float(np.hypot(*(_places(causes) - np.array([at for _, at in HOLES])).T).max())
 
 
 def _small(random: np.random.Generator) -> Causes:

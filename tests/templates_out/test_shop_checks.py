@@ -46,7 +46,7 @@ def test_the_shop_sheet_has_each_line_of_the_table_with_its_figure_and_a_blank()
     design = replace(roomy(), units="mm")
     said = texts(design)
     rows = paper_without_joins(design).rows
-    assert len(rows) == 6 + 8
+    assert len(rows) == 6 + 8 + 4
     for row in rows:
         assert row.name in said
         assert f"{row.expected:.1f} mm" in said or f"{row.expected:.0f} mm" in said

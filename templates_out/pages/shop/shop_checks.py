@@ -5,20 +5,17 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.design.design_text import fingerprint
-from geometry.design.units import format_length
 from geometry.errors import OwnerError
 from geometry.solid.placed_bolts import bolts
 from geometry.survey.of_design import surveyed
 from geometry.survey.survey_words import agreement_word, distance_words, place_words, survey_sentences
-from geometry.survey.taped_paper import is_out
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.marks import Line, Mark, Path
+from templates_out.drawing.marks import Path
 from templates_out.drawing.sheet_figures import printed
-from templates_out.drawing.sheet_pens import width_of, words
 from templates_out.drawing.transforms import shift
-from templates_out.layout.reading_pages import ROW, Piece, Sheet, Written
+from templates_out.layout.reading_pages import Piece, Sheet, Written
+from templates_out.layout.taped_pieces import TITLE, taped_pieces
 from templates_out.layout.taped_table import paper_without_joins
 from templates_out.views.survey_picture import survey_picture
 
@@ -26,18 +23,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.design.design import Design
-    from geometry.design.units import Unit
     from geometry.survey.of_design import Surveyed
-    from geometry.survey.taped_paper import Row
 
-_HEADS, _AT = ("from, to", "should be", "within", "is"), (0.0, 0.515, 0.715, 0.845)
 _HIGH = 62.0  # mm: height of the survey's picture
-_LINE = 5.2  # mm: height of a line with a blank
-_ABOUT = (
-    "Measure to the boat's own edge and centreline, not to the lines on the paper. The sheets show each join check: it is "
-    "within the same as the distances between holes. If a figure is off, do not punch. Type all figures into the program: it "
-    "says whether to tape or to print again."
-)
 
 
 def check_pieces(design: Design, sheet: Sheet) -> Iterator[Piece]:
@@ -53,48 +41,8 @@ def _taped(design: Design, sheet: Sheet) -> Iterator[Piece]:
         rows = ()
     if not rows:
         return
-    taped = design.taped
-    read = {} if taped is None or taped.number != fingerprint(design) else {each.row: each.read for each in taped.readings}
-    yield Piece(partial(sheet.heading, text="After taping, before punching"), tied=True, names="after taping")
-    yield Piece(partial(sheet.paragraph, text=_ABOUT), tied=True)
-    left, right = sheet.column(0.0, 0.485), sheet.column(0.515, 1.0)
-    narrow = all(width_of(words((0.0, 0.0), writable(row.name), ROW)) < _AT[1] * left.room - 1.0 for row in rows)
-    middle = (len(rows) + 1) // 2 if narrow else len(rows)
-    columns = ((left, rows[:middle]), (right, rows[middle:])) if narrow else ((sheet, rows),)
-
-    def heads(y: float) -> Written:
-        made = [column.heads(y - 1.0, _HEADS, _AT) for column, _ in columns]
-        return tuple(mark for marks, _ in made for mark in marks), made[0][1]
-
-    yield Piece(heads, tied=True)
-    for line in range(middle):
-        pair = [(column, part[line]) for column, part in columns if line < len(part)]
-        yield Piece(partial(_lines, pair, read, design.units), again=heads, tied=line < 2)
-    yield Piece(lambda y: ((), y - 2.0))
-
-
-def _lines(pair: list[tuple[Sheet, Row]], read: dict[str, float], unit: Unit, y: float) -> Written:
-    """Return a line in each column: what to measure, what it should be, how far off it may be, and a blank or what was read."""
-    base = y - _LINE + 1.3
-    marks: list[Mark] = []
-    for sheet, row in pair:
-        at = [sheet.left + share * sheet.room for share in _AT]
-        seen = read.get(row.name)
-        marks += [
-            words((at[0], base), writable(row.name), ROW),
-            words((at[1], base), _figure(row.expected, unit), ROW, bold=True),
-            words((at[2], base), _figure(row.within, unit), ROW),
-        ]
-        if seen is None:
-            marks.append(Line((at[3], base - 0.6), (sheet.right, base - 0.6), pens.FINE, "blank"))
-        else:
-            off = " off" if is_out(row, seen) else ""
-            marks.append(words((at[3], base), f"{_figure(seen, unit)}{off}", ROW, bold=True))
-    return tuple(marks), y - _LINE
-
-
-def _figure(mm: float, unit: Unit) -> str:
-    return format_length(mm, unit, denominator=64, style="paper") if unit == "in" else format_length(mm, unit, places=1)
+    yield Piece(partial(sheet.heading, text=TITLE), tied=True, names=TITLE.lower())
+    yield from taped_pieces(design, rows, sheet)
 
 
 def _survey(design: Design, sheet: Sheet) -> Iterator[Piece]:

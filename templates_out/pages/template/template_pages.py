@@ -11,7 +11,7 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.printer import Correction, corrected
+from templates_out.drawing.printer import WHOLE, Correction, corrected
 from templates_out.faces.check_lines import check_marks, checks, figure_places
 from templates_out.faces.face_lines import datum_marks, face_marks, name_places
 from templates_out.faces.hole_marks import hole_marks, label_lines, old_marks, old_places, washer_name_places
@@ -31,6 +31,8 @@ from templates_out.layout.spread_on_sheets import (
     spread,
     title_of,
 )
+from templates_out.layout.taped_pieces import taped_page
+from templates_out.layout.taped_table import taped_paper
 from templates_out.layout.template_text import before_pilot, before_you_punch, floor_names, not_yet, steps
 
 if TYPE_CHECKING:
@@ -38,7 +40,6 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark, Page
     from templates_out.drawing.printer import Pair, Printing, Stretch
-    from templates_out.faces.check_lines import Check
     from templates_out.faces.hole_marks import Drilling
     from templates_out.faces.on_face import Hole, OnFace
     from templates_out.layout.blocks import Item
@@ -54,12 +55,19 @@ def template_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
 def template_set(checked: Checked, printing: Printing) -> tuple[Plan, tuple[Page, ...]]:
     """Return how the template of a checked design is laid on paper, and its sheets in the order of their letters.
 
-    A template that nobody may drill by says so across every sheet.
+    A template that nobody may drill by says so across every sheet. Behind any other is the table of what to measure on it.
 
     Raises:
         OwnerError: no bolts, a place not measured, or a paper too small.
     """
-    return spread(partial(template_layout, checked, printing), partial(_drawing, checked, printing), checked.design, printing)
+    design, reason = checked.design, stamp(checked)
+    plan, pages = spread(
+        partial(template_layout, checked, printing), partial(_drawing, checked, printing), design, printing
+    )
+    if stops_all(reason) or printing.paper == WHOLE.name:
+        return plan, pages
+    table = taped_paper(design, plan, pages, printing.correction.on(plan.orientation))
+    return plan, (*pages, *taped_page(design, table, printing, reason))
 
 
 def template_count(checked: Checked, printing: Printing) -> int:
@@ -124,21 +132,20 @@ def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawi
             *(Words(partial(figure_places, check, unit), room) for check in taken),
             *_names(design, face, lines, layout),
         ),
-        blocks=(not_yet(),) if stops_all(reason) else _blocks(layout, design, printing, taken, face, reason),
+        blocks=(not_yet(),) if stops_all(reason) else _blocks(layout, design, printing, face, reason),
         reason=reason,
     )
 
 
 def _blocks(
-    layout: SheetLayout, design: Design, printing: Printing, taken: tuple[Check, ...], face: OnFace, stamped: Stamp | None
+    layout: SheetLayout, design: Design, printing: Printing, face: OnFace, stamped: Stamp | None
 ) -> tuple[tuple[Item, ...], ...]:
     """Return how the sheets are put on, what to check before punching, and how a sheet's one pilot is read."""
-    unit = design.units
     if stamped is not None and stamped.pilot is not None:
         hole = next(hole for hole in face.holes if (hole.mount, hole.name) == (stamped.pilot.mount, stamped.pilot.hole))
         first = steps(layout.plan, printing, (hole,), only=hole.name)
-        return first, before_pilot(layout.plan, unit, taken, pilot_to_read(design, stamped.pilot))
-    return steps(layout.plan, printing, face.holes), before_you_punch(layout.plan, unit, taken, face.holes)
+        return first, before_pilot(layout.plan, pilot_to_read(design, stamped.pilot))
+    return steps(layout.plan, printing, face.holes), before_you_punch(layout.plan, face.holes)
 
 
 def _names(design: Design, face: OnFace, lines: tuple[Mark, ...], layout: SheetLayout) -> Iterator[Words]:
