@@ -39,11 +39,9 @@ def has_plate(design: Design) -> bool:
     return any(hardware is not None and hardware.backing_plate is not None for pair in pairs for hardware in pair)
 
 
-def has_drilled(design: Design) -> bool:
-    """Return whether a hole was entered as it was drilled."""
-    from geometry.doubt.as_drilled import is_drilled  # wanted only where something was entered
-
-    return bool(design.as_drilled) and any(is_drilled(design, index) for index in range(len(design.mounts)))
+def is_bolted(design: Design) -> bool:
+    """Return whether a motor is bolted on, so that there are holes to record."""
+    return any(mount.bracket.rows is not None for mount in design.mounts)
 
 
 def _always(_: Design) -> bool:
@@ -224,12 +222,12 @@ _ALL = (
     ),
     SheetKind(
         key="record", title="Record for the next owner", what="record",
-        says="It has the holes as drilled, plugs, bolts and torque, and what is under the sealant. It is there once you have "
-        "entered the holes as drilled.",
+        says="It has the holes as drilled, plugs, bolts and torque, and what is under the sealant. What you have not entered "
+        "is a blank.",
         command="record",
         does="Writes the record for the next owner: the holes as drilled next to the plan, plugs, torque, and what is under "
         "the sealant. It has blanks for what was not read.",
-        pages=_record, there=has_drilled, stamped=False, full_scale=False, bound=True,
+        pages=_record, there=is_bolted, stamped=False, full_scale=False, bound=True,
     ),
     SheetKind(
         key="bars", title="Bars and a grid", what="page of bars",

@@ -26,6 +26,7 @@ from templates_out.layout.drilling_permission import Stamp
 MARGIN = 14.0
 TITLE, HEAD, SUBHEAD, BODY, ROW = 15 * PT, 11 * PT, 9 * PT, 8.5 * PT, 8 * PT
 FILL, BOX = 8.0, 3.6  # height of a row to be written in; side of a box to tick [mm]
+INITIALS = 14.0  # mm: of a blank for initials
 
 Written = tuple[tuple[Mark, ...], float]  # marks, and the height at which the next thing begins
 
@@ -290,8 +291,8 @@ class Sheet(msgspec.Struct, frozen=True):
         bold = (Text((indent - 2.4, base), lead, size, bold=True, anchor="end"),) if lead else ()
         return (tick, *bold, *marks), below - 1.6 * self.air
 
-    def gate(self, y: float, reason: str) -> Written:
-        """Return a gate: STOP white on black, then when."""
+    def gate(self, y: float, reason: str, *, initials: bool = False) -> Written:
+        """Return a gate: STOP white on black, then when; and at the right a blank for a second person's initials."""
         size = BODY
         left = self.left + 14.0
         base = y - 0.9 * size
@@ -299,8 +300,10 @@ class Sheet(msgspec.Struct, frozen=True):
         wide = width_of(stop) + 3.0
         foot, head = base - 0.35 * size, base + 0.95 * size
         block = Path(((left, foot), (left + wide, foot), (left + wide, head), (left, head)), True, None, "ink", "stop")
-        marks, below = self.paragraph(y, reason, size, bold=True, left=left + wide + 2.0)
-        return (block, stop, *marks), below - 2.2 * self.air
+        blank = (Line((self.right - INITIALS, foot), (self.right, foot), pens.FINE, "initials"),) if initials else ()
+        right = self.right - (INITIALS + 3.0 if initials else 0.0)
+        marks, below = self.paragraph(y, reason, size, bold=True, left=left + wide + 2.0, right=right)
+        return (block, stop, *marks, *blank), below - 2.2 * self.air
 
 
 def gap(y: float) -> Written:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 TITLE = "Check before you punch"
 _LINE, _TIGHT = 5.2, 4.5  # mm: height of a line with a blank, and where many have to go on a page
-_MANY = 40  # lines
+_MANY, _TIED = 40, 12  # lines; so few stay on one page
 _BLANK, _GAP = 14.0, 2.0  # mm: width of a blank at the least, and of the white between columns
 _SMALL = 7.5 * pens.PT
 _WIDE = 200.0  # mm: of the table at the most, on a roll
@@ -76,7 +76,7 @@ def taped_pieces(design: Design, rows: tuple[Row, ...], sheet: Sheet, *, narrow:
     count = len(columns[0].rows)
     high = _TIGHT if count > _MANY else _LINE
     for line in range(count):
-        yield Piece(partial(_lines, columns, line, read, unit, high), again=heads, tied=line < 2 or line == count - 1)
+        yield Piece(partial(_lines, columns, line, read, unit, high), again=heads, tied=count <= _TIED or line == count - 1)
     yield Piece(lambda y: sheet.gate(y - 1.5, _OFF))
 
 

@@ -84,8 +84,8 @@ def test_the_search_tries_it_where_the_bracket_takes_it():
 
 def test_the_sheets_name_it():
     design = fitted()
-    assert any(f"hex bolts {NAME}" in what for _, what in to_buy(design))
-    assert any(f"nuts {NAME}, made up lock" in what and "spares" in what for _, what in to_buy(design))
+    assert any(f"hex bolts {NAME}" in what for _, what, _ in to_buy(design))
+    assert any(f"nuts {NAME}, made up lock" in what and "spares" in what for _, what, _ in to_buy(design))
     pages = coupon_pages(design, Printing(datetime.date(2026, 1, 1), "letter"))
     round_marks = [mark for page in pages for mark in page.marks if isinstance(mark, Circle)]
     assert any(mark.radius == pytest.approx(16.5, abs=1e-6) for mark in round_marks), "its washer, 33 mm across"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+
 import numpy as np
 import pytest
 from msgspec.structs import replace
@@ -12,6 +13,7 @@ from geometry.survey.taped_paper import (
     READ,
     WITHIN,
     Causes,
+    Kind,
     Paper,
     Row,
     SeamLine,
@@ -32,9 +34,10 @@ SEAMS = (SeamLine(upright=True, at=60.0), SeamLine(upright=False, at=-150.0))
 JOINS = (("join A-B", 0, 80.0), ("join A-C", 1, 80.0))
 PAPER = Paper(HOLES, SEAMS, rows_for(HOLES, PAIRS, JOINS))
 LINES = [f"{name} to the {line}" for name, _ in HOLES for line in ("top edge", "boat centreline")]
+OF_BOAT: tuple[tuple[int, Kind], ...] = ((1, "top edge"), (0, "boat centreline"))
 ON_BOAT = Paper(HOLES, SEAMS, tuple(
     Row(f"{name} to the {kind}", kind, abs(at[axis]), 1.6, number)
-    for number, (name, at) in enumerate(HOLES) for axis, kind in ((1, "top edge"), (0, "boat centreline"))
+    for number, (name, at) in enumerate(HOLES) for axis, kind in OF_BOAT
 ))  # every hole to both lines of the boat: where the paper puts it
 TRUE = Causes((0.0, 0.0), (0.0, 0.0), 0.0, 0.0, (0.0, 0.0), (0.0, 0.0))
 FLOAT = 0.8  # mm: how far off a hole may be; of a 1/2 in bolt in 13.5 mm holes of bracket and boat, half of both plays together

@@ -19,12 +19,11 @@ from msgspec.structs import replace
 from geometry.design import force_units
 from geometry.design.hardware import Washer
 from geometry.judge.check import check
-from geometry.judge.strength import post
+from geometry.judge.strength import post, post_words
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.fasteners import nut_names
 from templates_out.drawing.marks import Line, Path
 from templates_out.pages.shop.shop_pages import shop_pages
-from templates_out.pages.shop.shop_strength import notes as strength_notes
 from templates_out.pages.shop.shop_torque import notes, passes, refusals
 from templates_out.pages.shop.shop_work import work
 from tests.designs import changed, example_design, half_inch_hardware
@@ -246,9 +245,9 @@ def test_the_figure_in_the_finding_is_the_figure_of_the_last_pass(design):
      ("in", 20.0, "1-1/8 in (28.6 mm)", 28.575)],
 )  # fmt: skip
 def test_work_and_promise_bore_to_one_diameter(unit, hole, bored, across):
-    """The step's diameter, put into 55 N/mm2 of epoxy round the hole, is what finding and sheet promise."""
+    """The step's diameter, put into 55 N/mm2 of epoxy round the hole, is what the finding promises."""
     design = replace(both(hole=hole, torque=60.0), units=unit)
-    (step,) = [what.replace(NBSP, " ") for what, _ in work(design) if what.startswith("Bore the core")]
+    (step,) = [what.replace(NBSP, " ") for what, *_ in work(design) if what.startswith("Bore the core")]
     assert f"out to {bored}" in step
     lower = bolts(design)[2]
     assert post(lower) == pytest.approx(55 * math.pi / 4 * (across**2 - hole**2), abs=1e-3)
@@ -256,21 +255,20 @@ def test_work_and_promise_bore_to_one_diameter(unit, hole, bored, across):
     carried = force_units.force(post(lower), unit, down=True)
     promise = f"bored out to {size}, filled with epoxy and drilled again carries {carried} of"
     assert promise in check(design).of("pressure", "main motor / lower port").remedy
-    assert promise in " ".join(strength_notes(bolts(design)))
 
 
 def test_foam_needs_a_solid_core_first():
-    """In finding, sheet and work; no epoxy post is promised."""
+    """In finding and work; no epoxy post is promised."""
     design = both(torque=30.0)
     design = changed(design, transom__core="foam")
     remedy = check(design).of("pressure", "main motor / lower port").remedy
     assert "foam needs a solid core at each bolt" in remedy.lower()
-    sentences = [*strength_notes(bolts(design)), remedy]
+    sentences = [*map(post_words, bolts(design)), remedy]
     assert not any("drilled again carries" in text for text in sentences)
     steps_ = work(design)
-    solid = next(i for i, (what, _) in enumerate(steps_) if what.startswith("Have a solid core put in"))
+    solid = next(i for i, (what, *_) in enumerate(steps_) if what.startswith("Have a solid core put in"))
     assert steps_[solid][1] == "if the core at any bolt is still foam."
-    assert solid < next(i for i, (what, _) in enumerate(steps_) if what.startswith("Punch"))
+    assert solid < next(i for i, (what, *_) in enumerate(steps_) if what.startswith("Punch"))
     assert "Have a solid core put in, or less torque" in refused(design)[0]
 
 

@@ -17,6 +17,7 @@ from templates_out.layout.dimension_lines import dimension_marks
 from templates_out.layout.drilling_permission import stops_all
 from templates_out.layout.full_scale import FullScale, crossed_out, full_scale, stretched
 from templates_out.layout.reading_pages import BODY, HEAD, SUBHEAD, Sheet, Writing
+from templates_out.pages.shop.shop_holes import BLOCK_THICK
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -64,7 +65,8 @@ def block_for(drills: tuple[float, ...], tilt: float, unit: Unit) -> Block:
     Raises:
         OwnerError: the tilt is too steep, or the drills are too many, for one block.
     """
-    edge, thick, high, step, rise = (15.875, 57.15, 50.8, 3.175, 6.35) if unit == "in" else (20.0, 55.0, 50.0, 5.0, 5.0)
+    edge, high, step, rise = (15.875, 50.8, 3.175, 6.35) if unit == "in" else (20.0, 50.0, 5.0, 5.0)
+    thick = BLOCK_THICK[unit]
     spaces = len(drills) - 1
     pitch = math.floor((LONGEST - 2 * edge) / max(spaces, 3) / step + 1e-9) * step
     lean = thick * abs(math.tan(math.radians(tilt)))

@@ -1,6 +1,6 @@
-"""The record for the next owner: the holes as drilled next to the plan, plugs, bolts, torque, what is under the sealant.
+"""The record for the next owner or surveyor: holes as drilled next to the plan, plugs, bolts, torque, what is under sealant.
 
-It has a blank to fill in by hand for each value that nobody read.
+It has a blank to fill in by hand for each value that nobody read, and only blanks where nothing was entered.
 """
 
 from __future__ import annotations
@@ -9,6 +9,9 @@ import datetime
 from collections.abc import Iterator
 from functools import partial
 
+from msgspec.structs import replace
+
+from geometry.decide.amounts_to_buy import has_wood
 from geometry.design import force_units
 from geometry.design.design import Design
 from geometry.design.drilled_readings import drilled_of
@@ -25,14 +28,14 @@ from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Page
 from templates_out.drawing.sheet_figures import printed
-from templates_out.layout.reading_pages import ROW, Piece, Sheet, Written, flowed, gap
+from templates_out.layout.reading_pages import ROW, Piece, Sheet, Writing, Written, flowed, gap
 from templates_out.pages.shop.shop_holes import known
 from templates_out.pages.shop.shop_pictures import face_picture
 
 ABOUT = "keep it with the boat’s papers"
 BLANK = "_" * 12
 _NONE: Pair = (None, None)
-HIGH = 66.0  # mm: height of the picture
+HIGH, AIR = (66.0, 48.0, 30.0), (1.0, 0.7)  # mm: height of a picture, and how much of the usual white; the first that fits
 HEADS = ("hole", "outside, planned", "outside, as drilled", "inside, planned", "inside, as drilled", "diameter", "read with")
 _AT = (0.0, 0.13, 0.30, 0.47, 0.64, 0.80, 0.91)
 _BOLTS = ("pair", "bolt", "nut", "inside washer", "wrench torque", "tightened to", "on the day")
@@ -43,15 +46,20 @@ def record_pages(checked: Checked, date: datetime.date, paper: str = "letter") -
     """Return the record.
 
     Raises:
-        OwnerError: no hole as drilled was entered, or there is no such paper.
+        OwnerError: no motor is bolted on, or there is no such paper.
     """
     design = checked.design
-    motors = [index for index in range(len(design.mounts)) if is_drilled(design, index)]
-    if not motors:
-        raise OwnerError("There are no holes as drilled yet. Enter them in section 7 of the card, then make the record.")
+    bolted = list(dict.fromkeys(bolt.mount_index for bolt in bolts(design)))
+    if not bolted:
+        raise OwnerError("No motor is bolted to this boat, so there are no holes to record. Hang one with bolts first.")
+    motors = [index for index in bolted if is_drilled(design, index)] or bolted
     sheet = Sheet(design, date, paper_named(paper))
     top = sheet.headed("", "")[1]
-    pages = flowed(_pieces(checked, sheet, motors), top, top)
+    tries = (flowed(_pieces(checked, replace(sheet, air=air), motors, high), top, top) for high in HIGH for air in AIR)
+    pages: list[Writing] = []
+    for pages in tries:
+        if len(pages) == 1:
+            break
     return tuple(
         sheet.page(
             page.beside((*sheet.headed("Record for the next owner", ABOUT)[0], *sheet.numbered(number, len(pages)))),
@@ -61,25 +69,25 @@ def record_pages(checked: Checked, date: datetime.date, paper: str = "letter") -
     )  # fmt: skip
 
 
-def _pieces(checked: Checked, sheet: Sheet, motors: list[int]) -> Iterator[Piece]:
+def _pieces(checked: Checked, sheet: Sheet, motors: list[int], high: float) -> Iterator[Piece]:
+    """Yield the picture of all motors, each motor's holes, plugs, bolts, and what is under the sealant."""
     design = checked.design
+    yield Piece(partial(_picture, checked, sheet, motors[0], high), tied=True)
+    yield Piece(partial(sheet.paragraph, text="Seen from astern. × as drilled, + as planned. Depths are along each "
+                        "face, from its own top edge.", size=ROW), tied=True)  # fmt: skip
     for index in motors:
         name = f": {writable(design.mounts[index].name)}" if len(design.mounts) > 1 else ""
         yield Piece(partial(sheet.heading, text=f"The holes as drilled{name}"), tied=True)
-        yield Piece(partial(_picture, checked, sheet, index), tied=True)
-        yield Piece(partial(sheet.paragraph, text="Seen from astern. × as drilled, + as planned. Depths are along each "
-                            "face, from its own top edge.", size=ROW), tied=True)  # fmt: skip
-        yield Piece(gap, tied=True)
         yield from sheet.pieces(HEADS, _holes(design, index), _AT)
-        for text in _known_lines(design, index):
+        for text in _known_lines(design, index) if is_drilled(design, index) else ():
             yield Piece(partial(sheet.paragraph, text=printed(text)))
     yield from _plugs(design, sheet)
     yield from _bolted(design, sheet, motors)
     yield from _sealed(design, sheet, motors)
 
 
-def _picture(checked: Checked, sheet: Sheet, index: int, y: float) -> Written:
-    return face_picture(checked, index, (sheet.left, y - HIGH, sheet.right, y)), y - HIGH - 1.0
+def _picture(checked: Checked, sheet: Sheet, index: int, high: float, y: float) -> Written:
+    return face_picture(checked, index, (sheet.left, y - high, sheet.right, y)), y - high - 1.0
 
 
 def _holes(design: Design, index: int) -> list[tuple[str, ...]]:
@@ -172,7 +180,7 @@ def _bolted(design: Design, sheet: Sheet, motors: list[int]) -> Iterator[Piece]:
             torque = BLANK[:6] if fitted.torque is None else force_units.torque(fitted.torque, design.units)
             rows.append((f"{several}{bolt.pair}", known(partial(_bolt, bolt)), fitted.nut, known(partial(_washer, bolt)),
                          torque, BLANK[:8], BLANK[:8]))  # fmt: skip
-    yield from sheet.pieces(_BOLTS, rows, _BOLTS_AT)
+    yield from sheet.pieces(_BOLTS, rows, sheet.columns(_BOLTS, rows) if len(design.mounts) > 1 else _BOLTS_AT)
 
 
 def _bolt(bolt: Bolt) -> str:
@@ -189,14 +197,18 @@ def _washer(bolt: Bolt) -> str:
 def _sealed(design: Design, sheet: Sheet, motors: list[int]) -> Iterator[Piece]:
     """Yield what is under the sealant as it was to be done, each with a blank for what was done."""
     yield Piece(partial(sheet.heading, text="Under the sealant"), tied=True)
+    names_of: dict[str, list[str]] = {}
     for bolt in bolts(design):
         if bolt.mount_index in motors and bolt.port:
             several = f"{writable(bolt.mount.name)}, " if len(design.mounts) > 1 else ""
             plate = ", a backing plate under the washers" if bolt.plate is not None else ""
             bore = known(lambda bolt=bolt: _length(design, core_bore(bolt)))  # type: ignore[misc]
-            planned = f"{several}{bolt.pair} holes: core to be bored to {bore} and filled with epoxy{plate}."
-            yield Piece(partial(sheet.paragraph, text=printed(f"{planned[:1].upper()}{planned[1:]}")), tied=True)
-            yield Piece(lambda y: sheet.blank(y, ("as done", 0.0), ("sealant and its maker", 0.4)), tied=True)
-            yield Piece(gap)
+            planned = f"core to be bored to {bore} and filled with epoxy{plate}." if has_wood(design) else f"sealed{plate}."
+            names_of.setdefault(planned, []).append(f"{several}{bolt.pair}")
+    for planned, names in names_of.items():
+        text = f"{'all' if len(names_of) == 1 else '; '.join(names)} holes: {planned}"
+        yield Piece(partial(sheet.paragraph, text=printed(f"{text[:1].upper()}{text[1:]}")), tied=True)
+        yield Piece(lambda y: sheet.blank(y, ("as done", 0.0), ("epoxy, sealant, makers", 0.4)), tied=True)
+        yield Piece(gap)
     yield Piece(lambda y: sheet.blank(y, ("Drilled by", 0.0), ("date", 0.45), ("photographs kept at", 0.65)), tied=True)
     yield Piece(lambda y: sheet.blank(y, ("Motor’s serial number", 0.0), ("next check of the torque", 0.5)))

@@ -1,11 +1,12 @@
-"""The list of what to buy: bolts with the lengths that fit, nuts, washers, backing plates, tools, epoxy, sealant and drills."""
+"""The list of what to buy: bolts with the lengths that fit, nuts, washers, backing plates, tools, epoxy, sealant."""
 
 from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from functools import partial
+from typing import NamedTuple
 
 from geometry.decide.amounts_to_buy import Amount, has_wood, plugs, potting, sealant, to_plug
 from geometry.design.design import Design
@@ -20,10 +21,19 @@ from geometry.solving.solved import solved_at_plan
 from geometry.tables import fasteners
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import unbroken
-from templates_out.pages.shop.shop_holes import UNITS, bare, figure, stages
+from templates_out.pages.shop.shop_holes import UNITS, bare, figure
 from templates_out.pages.shop.shop_limits import size_words
 
-_KINDS = ("hex bolts", "nylon-insert", "hex nuts", "outside", "inside", "wedges", "spacers", "backing")
+
+class Bought(NamedTuple):
+    """A line of the list: how many, what, and the keys by which the steps of the work ask for it."""
+
+    number: int
+    what: str
+    keys: tuple[str, ...]
+
+
+_KINDS = ("bolts", "nuts", "outside washers", "inside washers", "wedges", "spacers", "backing plate")
 _TOOLS = {
     "socket": ("socket", {"outer": "outside", "length": "with its drive"}),
     "spanner": ("ring spanner", {"outer": "outside", "thickness": "thick", "length": "long"}),
@@ -31,47 +41,73 @@ _TOOLS = {
 _DISC = ": across, hole, thickness"  # the order of a washer's sizes
 
 
-def to_buy(design: Design, limits: tuple[SizeLimit, ...] = ()) -> list[tuple[int, str]]:
-    """Return what to buy, as (how many, what): bolts first, what is mixed and what drills last.
+def to_buy(design: Design, limits: tuple[SizeLimit, ...] = (), pads: Mapping[int, float] | None = None) -> list[Bought]:
+    """Return what to buy: bolts first, what is mixed last.
 
     Args:
         limits: the largest and smallest sizes of parts to buy that still clear.
+        pads: the thickness of each hard pad under a bracket hook [mm], by the motor's number.
     """
-    return [*hardware(design, limits), *_tools(design, limits), *((1, what) for what in stuff(design))]
+    return [
+        *hardware(design, limits), *_pads(design, pads or {}), *_tools(design, limits), *stuff(design), *_for_clamps(design),
+    ]
 
 
-def hardware(design: Design, limits: tuple[SizeLimit, ...] = ()) -> list[tuple[int, str]]:
-    """Return bolts, nuts, washers, wedges, spacers and backing plates, as (how many, what)."""
+def hardware(design: Design, limits: tuple[SizeLimit, ...] = ()) -> list[Bought]:
+    """Return bolts, nuts, washers, wedges, spacers and backing plates."""
     unit = design.units
-    washers: dict[str, list[str]] = {}
-    counts: Counter[str] = Counter()
+    washers: dict[tuple[str, str], list[str]] = {}
+    counts: Counter[tuple[str, str]] = Counter()
     nuts: Counter[tuple[str, bool]] = Counter()
     every = bolts(solved_at_plan(design))  # a bolt is as long as the wood that all readings together give
     lines = [_bolt(bolt) for bolt in every]
     for bolt, line in zip(every, lines, strict=True):
         fitted = bolt.hardware
-        counts[line if len(set(lines)) == 1 else f"{line.rstrip('.')}. For the {bolt.pair} pair."] += 1
+        counts["bolts", line if len(set(lines)) == 1 else f"{line.rstrip('.')}. For the {bolt.pair} pair."] += 1
         locking = fasteners.locks(fitted.nut)
         kind = "nylon-insert lock nuts" if locking else "hex nuts"
         nuts[f"{kind} {fitted.bolt}, {fitted.nut}, {fitted.grade.split('-')[0]} stainless", locking] += 1
         for side, field, washer in (
             ("outside", "outside_washer", fitted.outside_washer), ("inside", "washer", fitted.washer),
         ):  # fmt: skip
-            washers.setdefault(f"{side} washers {_washer(washer, unit)}", []).append(bolt.hardware_key(f"{field}.outer"))
+            name = f"{side} washers"
+            washers.setdefault((name, f"{name} {_washer(washer, unit)}"), []).append(bolt.hardware_key(f"{field}.outer"))
         if fitted.wedge:
-            counts[f"wedges of {abs(fitted.wedge):g}°, one under each inside washer"] += 1
+            counts["wedges", f"wedges of {abs(fitted.wedge):g}°, one under each inside washer"] += 1
         if fitted.spacer is not None:
             spacer = fitted.spacer
-            counts[f"spacers {_sizes((spacer.outer, spacer.inner, spacer.length), unit, ': across, bore, length')}"] += 1
+            sizes = _sizes((spacer.outer, spacer.inner, spacer.length), unit, ": across, bore, length")
+            counts["spacers", f"spacers {sizes}"] += 1
         if fitted.backing_plate is not None and bolt.port:
-            counts[_plate(fitted.backing_plate, unit)] += 1
-    bought = [(count, what) for what, count in counts.items()]
-    bought += [(len(keys), f"{what}{size_words(design, keys, limits)}") for what, keys in washers.items()]
+            counts["backing plate", _plate(fitted.backing_plate, unit)] += 1
+    bought = [Bought(count, what, (key,)) for (key, what), count in counts.items()]
     bought += [
-        (2 * count, f"{what}. Half of them are spares: use a lock nut only once.") if locking else (count, what)
-        for (what, locking), count in nuts.items()
+        Bought(len(keys), f"{what}{size_words(design, keys, limits)}", (name,)) for (name, what), keys in washers.items()
     ]
-    return sorted(bought, key=lambda line: next(place for place, kind in enumerate(_KINDS) if line[1].startswith(kind)))
+    bought += [
+        Bought(2 * count, f"{what}. Half of them are spares: use a lock nut only once.", ("nuts",)) if locking
+        else Bought(count, what, ("nuts",))
+        for (what, locking), count in nuts.items()
+    ]  # fmt: skip
+    return sorted(bought, key=lambda line: _KINDS.index(line.keys[0]))
+
+
+def _pads(design: Design, pads: Mapping[int, float]) -> list[Bought]:
+    """Return the hard pads under the bracket hooks, those as thick in one line."""
+    counts = Counter(figure(thick, design.units) for thick in pads.values())
+    return [
+        Bought(count, f"hard pad, {thick} thick, of hard plastic or laminate, as long as the bracket hook", ("hard pad",))
+        for thick, count in counts.items()
+    ]
+
+
+def _for_clamps(design: Design) -> list[Bought]:
+    """Return what motors need that clamp on."""
+    clamps = sum(mount.bracket.rows is None for mount in design.mounts)
+    if not clamps or bolts(design):
+        return []
+    return [Bought(2 * clamps, "hard pads for the clamp screws, one on each face", ("clamp pads",)),
+            Bought(clamps, "lanyard or chain for the motor", ("lanyard",))]  # fmt: skip
 
 
 def _bolt(bolt: Bolt) -> str:
@@ -112,7 +148,7 @@ def _washer(washer: Washer, unit: Unit) -> str:
     return _sizes((washer.outer, washer.inner, washer.thickness), unit, _DISC) + cut
 
 
-def _tools(design: Design, limits: tuple[SizeLimit, ...]) -> list[tuple[int, str]]:
+def _tools(design: Design, limits: tuple[SizeLimit, ...]) -> list[Bought]:
     """Return the sockets and ring spanners that are to buy, each with its sizes and their limits."""
     lines: dict[str, dict[str, list[str]]] = {}
     for bolt in bolts(design):
@@ -128,7 +164,7 @@ def _tools(design: Design, limits: tuple[SizeLimit, ...]) -> list[tuple[int, str
             for word, key in keys.items():
                 line.setdefault(word, []).append(key)
     return [
-        (1, what + "".join(size_words(design, keys, limits, across) for across, keys in sizes.items()))
+        Bought(1, what + "".join(size_words(design, keys, limits, across) for across, keys in sizes.items()), ("nut wrench",))
         for what, sizes in lines.items()
     ]  # fmt: skip
 
@@ -146,24 +182,32 @@ def _sizes(sizes: tuple[float | None, ...], unit: Unit, order: str) -> str:
     return f"{own} ({other}){order}"
 
 
-def stuff(design: Design) -> Iterator[str]:
-    """Yield what is not counted by the piece: sealant, epoxy, drills."""
+def stuff(design: Design) -> Iterator[Bought]:
+    """Yield what is not counted by the piece: sealant, epoxy, lubricant, paint."""
     if not bolts(design):
         return
     sealed = _mixed(partial(sealant, design), "about")
-    yield f"marine sealant for below the waterline, of a kind that the motor’s manual allows: {sealed}"
+    yield Bought(
+        1, f"marine sealant for below the waterline, of a kind that the motor’s manual allows: {sealed}", ("sealant",)
+    )
+    if design.transom.core != "aluminium":
+        yield Bought(1, _epoxy(design), ("epoxy",))
+        yield Bought(1, "each: foam brush and cups for the epoxy", ("epoxy kit",))
+    yield Bought(1, "glass cloth, to laminate over the old holes", ("glass cloth",))
+    yield Bought(1, "each: thread lubricant by the manual, paint for a stripe on each nut", ("lubricant", "stripe paint"))
+
+
+def _epoxy(design: Design) -> str:
     parts = []
     if has_wood(design):
         parts.append(("the core around the new holes", partial(potting, design)))
     if to_plug(design):
         parts.append(("the old holes", partial(plugs, design)))
-    if parts:
-        every = " and ".join(f"{_net(amount)} for {what}" for what, amount in parts)
-        whole = _mixed(lambda: Amount(sum(amount().net for _, amount in parts)), "mix")
-        yield f"epoxy with thickener: {every}; {whole} in all. From 30 to 50 % soaks in or stays in the cup."
-    yield "each: foam brush, cups and tape for the epoxy, thread lubricant by the manual, paint for a stripe on each nut"
-    for drills in stages(design):
-        yield f"each: sharp drills {drills}, a hardwood block as a drill guide, a block of wood to press to the inside"
+    if not parts:
+        return "epoxy, to coat the cut laminate"
+    every = " and ".join(f"{_net(amount)} for {what}" for what, amount in parts)
+    whole = _mixed(lambda: Amount(sum(amount().net for _, amount in parts)), "mix")
+    return f"epoxy with thickener: {every}; {whole} in all. From 30 to 50 % soaks in or stays in the cup."
 
 
 def millilitres(mix: tuple[float, float]) -> str:

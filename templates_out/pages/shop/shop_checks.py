@@ -28,9 +28,14 @@ if TYPE_CHECKING:
 _HIGH = 62.0  # mm: height of the survey's picture
 
 
-def check_pieces(design: Design, sheet: Sheet) -> Iterator[Piece]:
-    """Yield the table of the taped-up check, then the survey of each face, where there are any."""
-    yield from _taped(design, sheet)
+def check_pieces(design: Design, sheet: Sheet, *, punched: bool = True) -> Iterator[Piece]:
+    """Yield the table of the taped-up check, then the survey of each face, where there are any.
+
+    Args:
+        punched: whether anything is punched by these sheets.
+    """
+    if punched:
+        yield from _taped(design, sheet)
     yield from _survey(design, sheet)
 
 

@@ -32,6 +32,11 @@ def summary_lines(checked: Checked) -> list[Line]:
     return [_line(checked, key, group) for key, group in groups.items()]
 
 
+def power_words(checked: Checked) -> str:
+    """Return what to do about power and weight; "" for nothing."""
+    return " ".join(finding.remedy for finding in checked.findings if finding.check in ("power", "weight") and finding.remedy)
+
+
 def _kind(checked: Checked, finding: Finding) -> tuple[str, ...]:
     limits = _limits(finding, checked.design.units)
     if finding.missing is not None:
@@ -70,9 +75,8 @@ def _line(checked: Checked, key: tuple[str, ...], group: list[Finding]) -> Line:
     guesses = {key for finding in group for key in finding.guesses}
     if guesses:
         text = f"{text} This is based on {'a guess' if len(guesses) == 1 else f'{len(guesses)} guesses'}."
-    elsewhere = key[1] == "family" and CHECK_KINDS[group[0].check].own_page
-    limits = "see Clamp, core and load" if elsewhere else _limits(group[0], unit)
-    return word, printed(text), limits
+    named = key[1] == "family" and CHECK_KINDS[group[0].check].own_page  # each of its figures has its limits behind it
+    return word, printed(text), "" if named else _limits(group[0], unit)
 
 
 def _flip(checked: Checked, finding: Finding) -> str:

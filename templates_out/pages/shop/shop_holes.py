@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator
 
 from geometry.design.design import Design
@@ -19,6 +18,7 @@ _COUNTS = ("No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight")
 _STAGES = {"in": (3.175, 6.35, 9.525), "mm": (3.0, 6.0, 10.0)}  # pilot and steps up to it: common practice, no source
 
 
+BLOCK_THICK: dict[Unit, float] = {"in": 57.15, "mm": 55.0}  # mm: of the guide block, in the person's round figures
 UNITS: dict[Unit, tuple[Unit, Unit]] = {"in": ("in", "mm"), "mm": ("mm", "in")}  # a person's own unit, then the other
 
 
@@ -105,30 +105,6 @@ def _length(bolt: Bolt, unit: Unit) -> str:
     if bolt.length is None:
         return "none fits"
     return format_length(bolt.length, "in" if bolt.thread.inch else "mm", style="paper", denominator=64)
-
-
-def centre_checks(design: Design, index: int) -> str:
-    """Return the distances to check from centre to centre, calculated from unrounded places."""
-    pair = [bolt for bolt in bolts(design) if bolt.mount_index == index]
-    if not pair:
-        return ""
-    return known(lambda: _distances(pair, design.units)).replace(NOT_KNOWN, "The distances to check are not known yet.")
-
-
-def _distances(pair: list[Bolt], unit: Unit) -> str:
-    upper_port, upper_starboard, lower_port, lower_starboard = [(bolt.u, bolt.v) for bolt in pair]
-    port, starboard = math.dist(upper_port, lower_port), math.dist(upper_starboard, lower_starboard)
-    first, second = math.dist(upper_port, lower_starboard), math.dist(upper_starboard, lower_port)
-    sides = f"each side {figure(port, unit)}"
-    if abs(port - starboard) > 0.05:
-        sides = f"port side {figure(port, unit)}, starboard side {figure(starboard, unit)}"
-    cross = f"each diagonal {figure(first, unit)}"
-    if abs(first - second) > 0.05:
-        cross = f"upper port to lower starboard {figure(first, unit)}, the other diagonal {figure(second, unit)}"
-    return (
-        f"Check from centre to centre: upper pair {figure(math.dist(upper_port, upper_starboard), unit)}, "
-        f"lower pair {figure(math.dist(lower_port, lower_starboard), unit)}, {sides}, {cross}."
-    )
 
 
 def edge_words(design: Design) -> str:

@@ -15,27 +15,34 @@ from geometry.doubt.size_limits import size_limits
 from geometry.judge.findings import Checked
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.papers import paper as paper_named
+from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.marks import WARNING, Mark, Page, Path, Text
-from templates_out.drawing.sheet_pens import PT, UNDER, width_of
+from templates_out.drawing.marks import WARNING, Line, Mark, Page, Path, Text
+from templates_out.drawing.sheet_figures import printed
+from templates_out.drawing.sheet_pens import PT, width_of, wrapped
 from templates_out.layout.blocks import band, band_height
 from templates_out.layout.drilling_permission import Stamp, stamp, stops_all
-from templates_out.layout.reading_pages import HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, Written, flowed
+from templates_out.layout.reading_pages import BODY, HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, Written, flowed
 from templates_out.pages.shop import shop_holes as says
 from templates_out.pages.shop.shop_buy import to_buy
 from templates_out.pages.shop.shop_chances import before_drilling_pieces
 from templates_out.pages.shop.shop_checks import check_pieces
-from templates_out.pages.shop.shop_findings import summary_lines, why
+from templates_out.pages.shop.shop_findings import power_words, summary_lines, why
+from templates_out.pages.shop.shop_fitting import hook_pads
 from templates_out.pages.shop.shop_pictures import pictures
-from templates_out.pages.shop.shop_sources import exactly, readings, sources
-from templates_out.pages.shop.shop_strength import strength_pieces
+from templates_out.pages.shop.shop_sources import sources, unsure
+from templates_out.pages.shop.shop_step import Step, used
+from templates_out.pages.shop.shop_tools import tool_words
 from templates_out.pages.shop.shop_torque import torque_pieces
 from templates_out.pages.shop.shop_work import CAUTIONS, work
 
-ANSWER = 10.5 * PT
+ANSWER, SMALL = 10.5 * PT, 7.5 * PT
+IN_SHORT = ("clear", "within limits", "note")
 CHECK_HEADS, CHECK_COLUMNS = ("state", "finding", "limits"), (0.0, 0.125, 0.76)
+INITIALS = "At each STOP a second person looks too, and writes initials at the right."
 NOT_TO_SCALE, ABOUT = "pictures not to scale", "tick as you go"
-TIGHTER = (0.85, 0.7)  # of the usual white
+TIGHTER = (0.85, 0.7, 0.6)  # of the usual white
+GROUPS = 0.115  # of the width: where the names of the groups of steps are
 STRIP = 7.0  # mm: height of the warning on later pages
 
 
@@ -56,9 +63,7 @@ def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> 
 
     pages = flow(1.0)
     for air in TIGHTER:
-        if pages[-1].y < sheet.height / 2:
-            break
-        tighter = flow(air)  # a last page with little on it goes on the one before, where that is possible
+        tighter = flow(air)  # a page less, where that is possible
         pages = tighter if len(tighter) < len(pages) else pages
     made = []
     for number, page in enumerate(pages, start=1):
@@ -101,13 +106,13 @@ def _pieces(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
     yield from _findings(checked, sheet)  # the first page always has what is wrong
     for index in range(1, len(design.mounts)):
         yield from _places(checked, sheet, index)
-    yield from _buying(checked, sheet)
-    yield from before_drilling_pieces(design, sheet)
-    yield from check_pieces(design, sheet)
-    yield from _working(checked, sheet)
-    yield from torque_pieces(design, sheet, strength_pieces(checked, sheet))
-    yield from readings(design, sheet)
-    yield Piece(partial(sheet.paragraph, text=f"{exactly(design)} Sources. {' '.join(sources(design))}", size=UNDER))
+    stamped = stamp(checked)
+    steps = work(design, None if stamped is None else stamped.pilot)
+    yield from _buying(checked, sheet, steps)
+    yield from _working(checked, sheet, steps)
+    yield from check_pieces(design, sheet, punched=not stops_all(stamped))
+    yield from torque_pieces(design, sheet)
+    yield Piece(partial(sheet.paragraph, text=f"Sources. {' '.join(sources(design))}", size=SMALL))
 
 
 def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
@@ -126,8 +131,7 @@ def _places(checked: Checked, sheet: Sheet, index: int) -> Iterator[Piece]:
     if rows:
         yield Piece(lambda y: sheet.heading(y, "The holes"), tied=True)
         yield from sheet.pieces(says.HOLE_HEADS, rows, sheet.columns(says.HOLE_HEADS, rows))
-        distances = f"{says.centre_checks(design, index)} {says.edge_words(design)}"
-        yield Piece(lambda y: sheet.paragraph(y, distances))
+        yield Piece(lambda y: sheet.paragraph(y, says.edge_words(design)))
 
 
 def _answer(sheet: Sheet, text: str, y: float) -> Written:
@@ -137,32 +141,72 @@ def _answer(sheet: Sheet, text: str, y: float) -> Written:
 
 
 def _findings(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
-    """Yield the findings, worst first."""
+    """Yield the findings, worst first, and the readings that are guesses or missing."""
     rows = summary_lines(checked)
+    listed = [row for row in rows if row[0] not in IN_SHORT]
     if rows:
         yield Piece(lambda y: sheet.heading(y, "Checks"), tied=True, names="checks")
-        yield from sheet.pieces(CHECK_HEADS, rows, CHECK_COLUMNS)
+    if listed:
+        yield from sheet.pieces(CHECK_HEADS, listed, CHECK_COLUMNS)
+    for word in IN_SHORT:
+        text = " ".join(text for each, text, _ in rows if each == word)
+        if text:
+            yield Piece(partial(sheet.paragraph, text=f"{word.capitalize()}: {text}", size=ROW))
+    power = power_words(checked)
+    for text in (printed(f"Power and weight. {power}") if power else "", unsure(checked.design)):
+        if text:
+            yield Piece(partial(sheet.paragraph, text=text, size=ROW))
 
 
-def _buying(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
-    bought = to_buy(checked.design, size_limits(checked))
+def _buying(checked: Checked, sheet: Sheet, steps: tuple[Step, ...]) -> Iterator[Piece]:
+    """Yield what the steps use: what to buy, then the tools in three columns. A part that no step uses is left out."""
+    design, keys = checked.design, used(steps)
+    bought = [line for line in to_buy(design, size_limits(checked), hook_pads(design)) if keys.intersection(line.keys)]
     if bought:
         yield Piece(lambda y: sheet.heading(y, "To buy"), tied=True, names="to buy")
-    for index, (count, what) in enumerate(bought):
-        yield Piece(partial(sheet.ticked, text=what, count=str(count)), tied=index == 0 and len(bought) > 1)
+    for index, line in enumerate(bought):
+        yield Piece(partial(sheet.ticked, text=line.what, count=str(line.number)), tied=index == 0 and len(bought) > 1)
+    have = {key for line in bought for key in line.keys}
+    listed = tool_words(design, keys - have)
+    if listed:
+        yield Piece(lambda y: sheet.heading(y, "Tools"), tied=True, names="tools")
+    columns = tuple(sheet.column(start, start + 0.32) for start in (0.0, 0.34, 0.68))
+    for first in range(0, len(listed), len(columns)):
+        yield Piece(partial(_side_by_side, columns, listed[first : first + len(columns)]), tied=first == 0)
 
 
-def _working(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
+def _side_by_side(columns: tuple[Sheet, ...], texts: list[str], y: float) -> Written:
+    """Return a line to tick in each column."""
+    made = [column.ticked(y, text) for column, text in zip(columns, texts, strict=False)]
+    return tuple(mark for marks, _ in made for mark in marks), min(below for _, below in made)
+
+
+def _working(checked: Checked, sheet: Sheet, steps: tuple[Step, ...]) -> Iterator[Piece]:
     """Yield the cautions, then the work in order, each step with its gate."""
-    stamped = stamp(checked)
-    steps = work(checked.design, None if stamped is None else stamped.pilot)
     yield Piece(lambda y: sheet.heading(y, "Cautions", SUBHEAD), tied=True, names="work")
     for caution in CAUTIONS if bolts(checked.design) else CAUTIONS[:-1]:
         yield Piece(partial(sheet.paragraph, text=caution))
         yield Piece(lambda y: ((), y - 0.8))
     if steps:
         yield Piece(lambda y: sheet.heading(y, "The work, in order"), tied=True, names="work")
-    for number, (what, gate) in enumerate(steps, start=1):
-        yield Piece(partial(sheet.ticked, text=what, number=str(number)), tied=bool(gate))
-        if gate:
-            yield Piece(partial(sheet.gate, reason=gate))
+    yield from before_drilling_pieces(checked.design, sheet)
+    if any(step.gate for step in steps):
+        yield Piece(partial(sheet.paragraph, text=INITIALS, size=ROW), tied=True)
+    column = sheet.column(GROUPS)
+    for number, step in enumerate(steps, start=1):
+        yield Piece(partial(_step, sheet, column, step, number), tied=bool(step.gate))
+        if step.gate:
+            yield Piece(partial(column.gate, reason=step.gate, initials=True))
+
+
+def _step(sheet: Sheet, column: Sheet, step: Step, number: int, y: float) -> Written:
+    """Return a step with its box, and at the left the name of the group that begins with it."""
+    rule = 1.2 if step.head and number > 1 else 0.0
+    marks, below = column.ticked(y - 2.0 * rule, step.what, number=str(number))
+    name = wrapped(step.head, SUBHEAD, GROUPS * sheet.room - 3.0, bold=True, condensed=True)
+    named = [
+        Text((sheet.left, y - 2.0 * rule - 0.9 * BODY - line * 1.25 * SUBHEAD), text, SUBHEAD, bold=True, condensed=True)
+        for line, text in enumerate(name) if text
+    ]  # fmt: skip
+    over = (Line((sheet.left, y - rule), (sheet.right, y - rule), pens.FINE),) if rule else ()
+    return (*over, *named, *marks), below

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 from itertools import pairwise
 
@@ -28,7 +28,6 @@ from templates_out.layout.reading_pages import HEAD, ROW, Piece, Sheet, Writing,
 _UP, _ACROSS, _NARROW, _ROUND = 11.0, 19.5, 15.5, 3.6  # mm: places of the nuts in the pattern, their circles
 _PICTURE = 0.36  # share of the width that the pattern takes
 _NUTS = (0.0, 0.165, 0.255, 0.395, 0.535, 0.64, 0.74, 0.83, 0.92)
-_DRILLED = (0.0, 0.18, 0.345, 0.48, 0.63, 0.765, 0.90)
 
 
 def torque(nm: float, unit: Unit, most: float = math.inf, *, down: bool = False) -> str:
@@ -38,38 +37,28 @@ def torque(nm: float, unit: Unit, most: float = math.inf, *, down: bool = False)
     return unbroken(f"{first} ({second})")
 
 
-def torque_pieces(design: Design, sheet: Sheet, between: Iterable[Piece] = ()) -> Iterator[Piece]:
-    """Yield pattern and passes, once for all motors that are tightened alike, then each motor's record.
-
-    ``between`` comes after the first passes, or alone where there is nothing to tighten.
-    """
-    rest = iter(between)
+def torque_pieces(design: Design, sheet: Sheet) -> Iterator[Piece]:
+    """Yield pattern and passes, once for all motors that are tightened alike, then a table of each motor's nuts to fill in."""
     alike: dict[tuple[object, ...], list[list[Bolt]]] = {}
     for index in range(len(design.mounts)):
         mine = [bolt for bolt in bolts(design) if bolt.mount_index == index]
         if mine:
             alike.setdefault((*_kinds(mine), *(bolt.from_inside for bolt in mine)), []).append(mine)
     for motors in alike.values():
-        yield from _tightened(sheet, motors, rest, names=len(design.mounts) > 1)
-    yield from rest
+        yield from _tightened(sheet, motors, names=len(design.mounts) > 1)
 
 
-def _tightened(sheet: Sheet, motors: list[list[Bolt]], between: Iterator[Piece], *, names: bool) -> Iterator[Piece]:
+def _tightened(sheet: Sheet, motors: list[list[Bolt]], *, names: bool) -> Iterator[Piece]:
     called = [writable(mine[0].mount.name) for mine in motors]
     whose = f": {', '.join(called)}" if names else ""
     yield Piece(lambda y: sheet.heading(y, f"Torque on the nuts{whose}"), tied=True, names="torque")
     yield Piece(lambda y: _pattern_and_passes(sheet, motors[0], y))
-    yield from between
     yield Piece(lambda y: sheet.heading(y, f"As tightened{whose}"), tied=True, names="record")
     for index, (mine, name) in enumerate(zip(motors, called, strict=True), start=1):
         yield from _nuts(sheet, mine, name if names else "", last=index == len(motors))
     least = "1/32 in (0.8 mm)" if sheet.design.units == "in" else "0.8 mm (1/32 in)"
     sunk = f"if a washer sinks more than {least}, rust weeps out or the skin cracks. Do not run the motor."
     yield Piece(lambda y: sheet.gate(y - 1.4, sunk))
-    for mine, name in zip(motors, called, strict=True):
-        title = f"As drilled{f': {name}' if names else ''}"
-        yield Piece(partial(sheet.heading, text=title), tied=True, names="record")
-        yield from _drilled(sheet, mine)
 
 
 def outside_in(mine: list[Bolt]) -> bool:
@@ -221,7 +210,7 @@ def notes(mine: list[Bolt], unit: Unit) -> list[str]:
                 lines.append(f"{_capital('nuts' if alike else f'{pair}nuts')}: {text}")
     pulls = {pull for bolt in mine if (pull := _force(bolt, unit))}
     if pulls and not refusals(mine, unit):
-        lines.append(f"This pulls each bolt with {' or '.join(sorted(pulls))}: see Clamp, core and load.")
+        lines.append(f"This pulls each bolt with {' or '.join(sorted(pulls))}: see Checks.")
     return [*lines, "Hold the head and turn the nut, slowly, by hand. The motor’s manual comes first: enter its "
                     "torque, then print again."]  # fmt: skip
 
@@ -275,18 +264,3 @@ def _nuts(sheet: Sheet, mine: list[Bolt], name: str, *, last: bool) -> Iterator[
         yield Piece(partial(sheet.to_fill, name=f"{number}  {nut}", at=_NUTS), tied=True)
     yield Piece(partial(sheet.to_fill, name="stripe straight, all dry", at=_NUTS, boxes=range(4, 9)), tied=True)
     yield Piece(gap, tied=last)
-
-
-def _drilled(sheet: Sheet, mine: list[Bolt]) -> Iterator[Piece]:
-    unit = sheet.design.units
-    heads = ("hole", f"entry up/down ({unit})", f"port/stbd ({unit})", f"exit up/down ({unit})", f"port/stbd ({unit})",
-             f"thickness ({unit})", "chips")  # fmt: skip
-    yield Piece(partial(sheet.heads, heads=heads, at=_DRILLED), tied=True)
-    for bolt in mine:
-        yield Piece(partial(sheet.to_fill, name=bolt.name, at=_DRILLED), tied=True)
-    used = ("Bracket’s hole used, counted from the top", 0.0), ("motor’s serial number", 0.55)
-    yield Piece(lambda y: sheet.blank(y, *used), tied=True)
-    yield Piece(lambda y: sheet.blank(y, ("Plugs, wet places, changes", 0.0)), tied=True)
-    yield Piece(lambda y: sheet.blank(y, ("Drilled by", 0.0), ("date", 0.45), ("photographs kept at", 0.65)))
-
-
