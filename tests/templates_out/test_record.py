@@ -7,18 +7,21 @@ import datetime
 import pytest
 from msgspec.structs import replace
 
+from geometry.design.design_text import fingerprint
 from geometry.design.drilled_readings import drilled_key, with_drilled
 from geometry.design.edits import set_units
 from geometry.errors import OwnerError
 from geometry.judge.check import check
+from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.marks import Line
 from templates_out.drawing.transforms import text_box
 from templates_out.pages.record.record_pages import record_pages
 from templates_out.views.face import face_marks
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import fit, work_rect
-from tests.designs import roomy
+from tests.designs import clamp_on_mount, roomy
 from tests.geometry.test_as_drilled import drilled
+from tests.templates_out.printed import BOATS, boat
 from tests.templates_out.viewing import overlaps, texts
 
 DAY = datetime.date(2026, 11, 25)
@@ -66,9 +69,22 @@ def test_the_picture_has_a_turned_cross_at_each_hole_that_was_read():
     assert len(crosses) == 2 * 4
 
 
-def test_without_holes_as_drilled_there_is_no_record():
-    with pytest.raises(OwnerError, match="no holes as drilled yet"):
-        record_pages(check(with_drilled(roomy(), 0)), DAY)
+@pytest.mark.parametrize("name", BOATS)
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_before_anything_is_entered_it_has_the_plan_and_blanks_on_one_page(name, paper):
+    """Each hole has its plan, and four blanks: its two ends as drilled, its diameter, and what it was read with."""
+    design = boat(name)
+    (page,) = record_pages(check(design), DAY, paper)
+    lines = [text.text for text in texts(page.marks)]
+    assert any(f"design {fingerprint(design)}" in line for line in lines)
+    assert lines.count("____________") >= 2 * len(bolts(design))
+    assert not any("Whether the bracket goes on" in line for line in lines)
+    assert not overlaps(texts(page.marks))
+
+
+def test_a_boat_without_bolts_has_no_record():
+    with pytest.raises(OwnerError, match="No motor is bolted to this boat"):
+        record_pages(check(replace(roomy(), mounts=(clamp_on_mount(),))), DAY)
 
 
 @pytest.mark.parametrize(("field", "figure"), [

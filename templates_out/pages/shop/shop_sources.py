@@ -43,7 +43,7 @@ def _sentences(named: dict[tuple[str, str], list[str]]) -> str:
     sentences, last = [], ""
     for (motor, name), values in named.items():
         whose = f"{motor}: " if motor not in ("", last) else ""
-        sentences.append(f"{whose}{name} {', '.join(values)}.")
+        sentences.append(f"{whose}{name} {', '.join(filter(None, values))}".rstrip(": ") + ".")
         last = motor
     return " ".join(sentences)
 
