@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from geometry.design.units import Unit, format_length
 from geometry.design.validity import CLOSE
-from geometry.doubt.before_drilling import SETS, WAYS, Advice, Chances, advice
+from geometry.doubt.before_drilling import WAYS, Advice, Chances, advice
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -69,11 +69,3 @@ def _first(best: Advice, size: str, planned: float | None) -> str:
     if planned is not None and abs(best.size - planned) <= CLOSE:
         return f"Keep {size} holes. {chance}"
     return f"Choose {size} holes. {chance}"
-
-
-def explained() -> str:
-    """Say what the chances are, and where they are from."""
-    return (
-        f"The chance that all four bolts go in. Our calculation: {SETS:,} random sets of holes, each with the bracket in its "
-        "best place."
-    )

@@ -13,6 +13,7 @@ from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Line, Mark
 from templates_out.drawing.printer import paper_of
 from templates_out.drawing.sheet_pens import width_of, words
+from templates_out.layout.blocks import band, band_height
 from templates_out.layout.reading_pages import ROW, Piece, Sheet, Written, flowed
 
 if TYPE_CHECKING:
@@ -45,9 +46,13 @@ def taped_page(
     if sheet.room > _WIDE:
         sheet = sheet.column(0.0, _WIDE / sheet.room)
     head, top = sheet.headed(TITLE, "no drawing")
+    warning: tuple[Mark, ...] = ()
+    if stamped is not None:
+        high = band_height(stamped, sheet.room)
+        warning, top = band((sheet.left, top - high, sheet.right, top), stamped), top - high - 4.0
     pages = flowed(taped_pieces(design, paper.rows, sheet, narrow=False), top, top)
     return tuple(
-        sheet.page(page.beside((*head, *sheet.numbered(number, len(pages)))), f"To measure: {what} {number}", stamped)
+        sheet.page(page.beside((*head, *warning, *sheet.numbered(number, len(pages)))), f"To measure: {what} {number}", stamped)
         for number, page in enumerate(pages, start=1)
     )
 

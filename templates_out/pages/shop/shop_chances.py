@@ -8,26 +8,26 @@ from functools import partial
 from geometry.design.design import Design
 from geometry.design.measures import name_of
 from geometry.doubt.before_drilling import chances
-from geometry.doubt.before_drilling_words import TITLE, advice_words
+from geometry.doubt.before_drilling_words import TITLE, advice_words, card_lines
 from geometry.solid.faces import Unmeasured
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import printed
-from templates_out.layout.reading_pages import Piece, Sheet
+from templates_out.layout.reading_pages import ROW, Piece, Sheet
 
 
 def before_drilling_pieces(design: Design, sheet: Sheet) -> Iterator[Piece]:
-    """Yield the advice, once for all motors for which it is the same."""
+    """Yield chances and advice, once for all motors for which they are the same."""
     names_of: dict[str, list[str]] = {}
     for index, mount in enumerate(design.mounts):
         try:
             table = chances(design, index)
         except Unmeasured as missing:
-            advised = f"Not calculated. Measure {name_of(design, missing.key)} first."
+            advised = f"{TITLE} Not calculated. Measure {name_of(design, missing.key)} first."
         else:
             if table is None:
                 continue
-            advised = advice_words(design, index, table)
+            advised = " ".join((*card_lines(design, table), advice_words(design, index, table)))
         names_of.setdefault(advised, []).append(writable(mount.name))
     for advised, names in names_of.items():
         whose = f"{', '.join(names)}: " if len(names_of) > 1 else ""
-        yield Piece(partial(sheet.paragraph, text=printed(f"{whose}{TITLE} {advised}")))
+        yield Piece(partial(sheet.paragraph, text=printed(f"{whose}{advised}"), size=ROW))

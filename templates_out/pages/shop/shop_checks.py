@@ -32,9 +32,9 @@ def check_pieces(design: Design, sheet: Sheet, *, punched: bool = True) -> Itera
     """Yield the table of the taped-up check, then the survey of each face, where there are any.
 
     Args:
-        punched: whether anything is punched by these sheets.
+        punched: whether anything is punched by these sheets. Figures that were read are shown in any case.
     """
-    if punched:
+    if punched or design.taped is not None:
         yield from _taped(design, sheet)
     yield from _survey(design, sheet)
 
