@@ -222,8 +222,8 @@ _ALL = (
     ),
     SheetKind(
         key="record", title="Record for the next owner", what="record",
-        says="It has the holes as drilled, plugs, bolts and torque, and what is under the sealant. What you have not entered "
-        "is a blank.",
+        says="It has the holes as drilled, plugs, bolts and torque, and what is under the sealant. It has a blank for each "
+        "value that you have not entered.",
         command="record",
         does="Writes the record for the next owner: the holes as drilled next to the plan, plugs, torque, and what is under "
         "the sealant. It has blanks for what was not read.",

@@ -24,7 +24,7 @@ def test_every_kind_of_sheet_can_be_had_together(name, plates):
     assert has_plate(checked.design) == plates
     sheets = sheet_set(checked, replace(usual_options(checked.design), kinds=tuple(SHEET_KINDS)), DAY)
     kinds = [group.key for group in sheets.groups]
-    assert kinds == [key for key in SHEET_KINDS if key != "record" and (plates or key != "plate")]  # nothing is drilled yet
+    assert kinds == [key for key in SHEET_KINDS if plates or key != "plate"]
     assert all(group.count > 0 for group in sheets.groups)
     assert sum(group.count for group in sheets.groups) == len(sheets.pages)
 
