@@ -16,7 +16,7 @@ from geometry.design.trade_words import in_trade_words
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.words import figure_of
-from geometry.solid.placed_bolts import OwnHole, bolts
+from geometry.solid.placed_bolts import bolts
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing.marks import Circle, Path, Text
 from templates_out.drawing.pdf import pdf_bytes
