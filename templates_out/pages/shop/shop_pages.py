@@ -22,14 +22,14 @@ from templates_out.drawing.sheet_figures import printed
 from templates_out.drawing.sheet_pens import PT, width_of, wrapped
 from templates_out.layout.blocks import band, band_height
 from templates_out.layout.drilling_permission import Stamp, stamp, stops_all
-from templates_out.layout.reading_pages import BODY, HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, Written, flowed
+from templates_out.layout.reading_pages import BODY, HEAD, ROW, SUBHEAD, TITLE, Piece, Sheet, Writing, Written, flowed, gap
 from templates_out.pages.shop import shop_holes as says
 from templates_out.pages.shop.shop_buy import to_buy
 from templates_out.pages.shop.shop_chances import before_drilling_pieces
 from templates_out.pages.shop.shop_checks import check_pieces
 from templates_out.pages.shop.shop_findings import power_words, summary_lines, why
 from templates_out.pages.shop.shop_fitting import hook_pads
-from templates_out.pages.shop.shop_pictures import pictures
+from templates_out.pages.shop.shop_pictures import IN_SPACE, boat_in_space, in_space, pictures
 from templates_out.pages.shop.shop_sources import sources, unsure
 from templates_out.pages.shop.shop_step import Step, used
 from templates_out.pages.shop.shop_tools import tool_words
@@ -57,14 +57,22 @@ def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> 
     reason = stamp(checked)
     high = band_height(reason, sheet.room) + 3.0 if reason is not None else 0.0
 
-    def flow(air: float) -> list[Writing]:
-        pieces = _pieces(checked, replace(sheet, air=air))
+    space = boat_in_space(checked, sheet)
+
+    def flow(air: float, space: tuple[Mark, ...] = ()) -> list[Writing]:
+        pieces = _pieces(checked, replace(sheet, air=air), space)
         return flowed(pieces, top - high, top - STRIP - 2.0 if reason is not None else top)
 
-    pages = flow(1.0)
+    pages, chosen = flow(1.0), 1.0
+    most = 2 + 2 * max(1, len(checked.design.mounts))
     for air in TIGHTER:
-        tighter = flow(air)  # a page less, where that is possible
-        pages = tighter if len(tighter) < len(pages) else pages
+        if len(pages) <= most and pages[-1].y < sheet.height / 2:
+            break
+        tighter = flow(air)  # too many pages, or little on the last: a page less, where that is possible
+        pages, chosen = (tighter, air) if len(tighter) < len(pages) else (pages, chosen)
+    pictured = flow(chosen, space) if space else pages
+    if len(pictured) == len(pages) and any(mark.part == IN_SPACE for mark in pictured[0].marks):
+        pages = pictured  # where it takes no page more
     made = []
     for number, page in enumerate(pages, start=1):
         head = sheet.headed(_title(sheet, page), ABOUT if number > 1 else NOT_TO_SCALE)[0]
@@ -99,11 +107,13 @@ def _title(sheet: Sheet, page: Writing) -> str:
     return title if page.names else f"{title}, continued"
 
 
-def _pieces(checked: Checked, sheet: Sheet) -> Iterator[Piece]:
-    """Yield all that the sheet says, in order."""
+def _pieces(checked: Checked, sheet: Sheet, space: tuple[Mark, ...]) -> Iterator[Piece]:
+    """Yield all that the sheet says, in order. ``space``: the picture of the boat in space, () for none."""
     design = checked.design
     yield from _places(checked, sheet, 0)
     yield from _findings(checked, sheet)  # the first page always has what is wrong
+    if space:
+        yield Piece(partial(in_space, space, sheet))
     for index in range(1, len(design.mounts)):
         yield from _places(checked, sheet, index)
     stamped = stamp(checked)
@@ -192,6 +202,7 @@ def _working(checked: Checked, sheet: Sheet, steps: tuple[Step, ...]) -> Iterato
     yield from before_drilling_pieces(checked.design, sheet)
     if any(step.gate for step in steps):
         yield Piece(partial(sheet.paragraph, text=INITIALS, size=ROW), tied=True)
+        yield Piece(gap, tied=True)
     column = sheet.column(GROUPS)
     for number, step in enumerate(steps, start=1):
         yield Piece(partial(_step, sheet, column, step, number), tied=bool(step.gate))

@@ -5,10 +5,12 @@ from __future__ import annotations
 from geometry.design.height_words import hole_from_top, hole_words
 from geometry.design.motor import Mount
 from geometry.judge.findings import Checked
+from geometry.solid.faces import Unmeasured
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.marks import Circle, Mark, Path, Point, Text
 from templates_out.drawing.transforms import shift
+from templates_out.isometric.isometric_marks import isometric_marks
 from templates_out.layout.full_scale import crossed_out
 from templates_out.layout.reading_pages import ROW, SUBHEAD, Sheet, Writing, Written
 from templates_out.views.cut import Side, cut_marks, cut_rect, cut_title
@@ -18,6 +20,7 @@ from templates_out.views.viewport import Rect, fit, work_rect
 
 COLUMN_PITCH, COLUMN_MOST = 5.2, 40.0  # mm of paper from hole to hole in the column, and its height at the most
 FACE_HIGH, CUT_LEAST = 62.0, 84.0  # mm: height of the face, and of the cut at least
+SPACE_WIDE, SPACE_HIGH, IN_SPACE = 120.0, 56.0, "boat in space"  # mm: of that picture; the part of its name
 SHARE = 0.54  # of the width that the face takes
 
 
@@ -52,6 +55,23 @@ def pictures(checked: Checked, sheet: Sheet, index: int, top: float, *, crossed:
     if crossed:
         marks += [line for box in boxes for line in crossed_out(_middle(box), "picture")]
     return tuple(marks), foot
+
+
+def boat_in_space(checked: Checked, sheet: Sheet) -> tuple[Mark, ...]:
+    """Return well, brackets and bolts in space, from the corner (0, 0); () where a reading is lacking, or nothing is hung."""
+    if not checked.design.mounts:
+        return ()
+    try:
+        return isometric_marks(checked, SPACE_WIDE, SPACE_HIGH)
+    except Unmeasured:
+        return ()
+
+
+def in_space(marks: tuple[Mark, ...], sheet: Sheet, y: float) -> Written:
+    """Return the picture of the boat in space under its name."""
+    name = Text((sheet.left, y - 2.0 - 0.9 * SUBHEAD), "In space", SUBHEAD, bold=True, condensed=True, part=IN_SPACE)
+    foot = y - 2.0 - SPACE_HIGH
+    return (name, *shift(marks, sheet.left + (sheet.room - SPACE_WIDE) / 2, foot)), foot
 
 
 def _middle(box: Rect) -> Rect:

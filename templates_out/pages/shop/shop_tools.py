@@ -122,7 +122,7 @@ def _guide_block(design: Design) -> str:
 
 TOOLS: dict[str, Callable[[Design], str]] = {
     "hammer": _always("small hammer"),
-    "light": _always("torch, to look into the holes"),
+    "light": _always("light, to look into the holes"),
     "chocks": _always("wheel chocks"),
     "fuel can": _always("can for fuel"),
     "labels": _always("labels for cables and hoses"),
