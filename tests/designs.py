@@ -10,11 +10,11 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Block, Boat, Fitting, OldHole, OldMotor, Plate, Thickness, Transom, Well
 from geometry.design.design import Assumptions, Design, Limits, Spreads
-from geometry.design.editions import NEWEST
+from geometry.design.file_editions import NEWEST
 from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, HexSizes, Socket, Spacer, Spanner, Washer
-from geometry.design.measures import at_path, measures, put_path
 from geometry.design.motor import NO_TILT, Bracket, ClampScrews, Lower, Mount, RoomAft, Rows
-from geometry.design.starts import guess
+from geometry.edits.starting_shapes import guess
+from geometry.readings.measures import at_path, measures, put_path
 from geometry.tables.fasteners import bolt, nut_names
 
 if TYPE_CHECKING:

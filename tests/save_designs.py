@@ -7,7 +7,7 @@ import json
 from pathlib import Path
 
 from assets import DESIGNS, design_names
-from geometry.design.design_text import from_text, to_text
+from geometry.design_text import from_text, to_text
 
 FILES = Path(__file__).parent / "files"
 

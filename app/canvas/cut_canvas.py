@@ -11,30 +11,30 @@ from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLa
 
 from app.canvas.detail_ring import DetailRing
 from app.canvas.drawing import Drawing
-from app.canvas.first_side import tightest_side
 from app.canvas.pen import paint_in
+from app.canvas.side_shown_first import tightest_side
 from app.tools.handles import figure_under
 from app.ui.basic_widgets import Button, ground, shows_focus, wide, words
 from app.ui.palette import of
 from app.ui.throttle import button_is_held
 from app.ui.tool_button import ToolButton
 from app.ui.typography import sized
-from geometry.design.measures import name_of
+from geometry.readings.measures import name_of
 from geometry.solving.solved import solved
 from templates_out.views.cut import Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
-from templates_out.views.sweep import is_shown, sweep_rect
+from templates_out.views.motor_sweep import is_shown, sweep_rect
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import union
 
 if TYPE_CHECKING:
-    from app.canvas.drill_text import OtherWay
     from app.canvas.isometric_canvas import IsometricCanvas
+    from app.canvas.square_or_level_text import OtherWay
     from app.document.view_state import ViewState
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from geometry.solid.placed_bolts import Bolt
     from templates_out.drawing.marks import Mark
-    from templates_out.views.plane import Plane
+    from templates_out.views.cut_plane import Plane
     from templates_out.views.viewport import Rect, Viewport
 
 HEAD = 30
@@ -423,6 +423,6 @@ def _room_for(title: str) -> int:
 
 
 def _other_way(checked: Checked, mount: int, side: Side) -> OtherWay:
-    from app.canvas.drill_text import describe_other_way  # imported when it is first needed
+    from app.canvas.square_or_level_text import describe_other_way  # imported when it is first needed
 
     return describe_other_way(checked, mount, side)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from geometry.solid.placed_bolts import Bolt
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.cut import Side
-    from templates_out.views.plane import Plane
+    from templates_out.views.cut_plane import Plane
     from templates_out.views.view_focus import ViewFocus
     from templates_out.views.viewport import Rect, Viewport
 

@@ -17,7 +17,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from app.canvas.ink import ink_region
+from app.canvas.painted_area import ink_region
 from app.canvas.pen import SCREEN
 from app.canvas.picture_cache import CachedLayer
 from app.canvas.view_motion import NOTCH, fitted, pushed, zoomed

@@ -12,10 +12,10 @@ from app.canvas.face_drawing import FaceDrawing
 from app.entries.refusals import plain_refusal as reason
 from app.findings.findings_text import lost_words, spare_words, wood_words
 from app.tools.pointer_tool import PickOrder, chosen_grip, entry_of, mount_of, neighbour, part_at, parts_at
-from geometry.design.measures import measure
-from geometry.design.moving_by_hand import MeasuredError
 from geometry.design.validity import known
+from geometry.edits.moving_by_hand import MeasuredError
 from geometry.errors import OwnerError
+from geometry.readings.measures import measure
 
 if TYPE_CHECKING:
     from collections.abc import Callable

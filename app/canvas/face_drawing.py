@@ -18,7 +18,7 @@ from app.canvas.face_overlays import (
     paint_zone_key,
 )
 from app.canvas.face_words import blank_words, corner_numbers
-from app.canvas.panning import PanAnimation, way_to
+from app.canvas.pan_to_lit import PanAnimation, way_to
 from app.canvas.pen import SCREEN, paint_in
 from app.canvas.ruler_strips import LEFT, TOP, Rulers
 from app.canvas.tool_controller import ToolController

@@ -6,8 +6,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from app.tools.handles import profile_place
-from geometry.design.measures import measures
 from geometry.design.validity import known
+from geometry.readings.measures import measures
 from geometry.solid.bracket_holes import bracket_ring
 from templates_out.drawing.marks import Mark, Role, Text
 from templates_out.views.view_pens import FIGURE

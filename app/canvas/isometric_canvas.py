@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.canvas.pen import SCREEN, paint_in
 from app.ui.palette import fill, of
-from geometry.design.measures import name_of
+from geometry.readings.measures import name_of
 from geometry.solid.faces import Unmeasured
 from templates_out.drawing.marks import Mark, Text
 from templates_out.isometric.isometric_marks import Turn, isometric_marks

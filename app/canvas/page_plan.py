@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
-from geometry.design.units import format_length
+from geometry.units.units import format_length
 from templates_out.drawing.marks import Line, Mark, Path, Pen, Text
 from templates_out.views import view_pens as pens
 

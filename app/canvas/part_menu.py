@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QMenu
 
 from app.tools.corners import inserted, loosened, removed, thing_name
-from geometry.design.moving_by_hand import fixed_key
+from geometry.edits.moving_by_hand import fixed_key
 
 if TYPE_CHECKING:
     from collections.abc import Callable

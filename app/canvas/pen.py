@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, assert_never
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QImage, QPainter, QPen, QPolygonF
 
-from app.canvas.outlines import LEVEL, Grid, dashed_circle, slanting, snapped, strokes
+from app.canvas.single_lines import LEVEL, Grid, dashed_circle, slanting, snapped, strokes
 from app.ui.font_files import load_font
 from app.ui.palette import Palette, palette
 from templates_out.drawing.fonts import font_name

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QPainter, QPixmap, QRegion
 
-from app.canvas.ink import ink_box
+from app.canvas.painted_area import ink_box
 from app.canvas.pen import SCREEN, paint
 from app.ui.palette import fill
 from app.ui.throttle import button_is_held

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QPainter
 
     from app.ui.palette import Palette
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
     from templates_out.drawing.marks import Mark
     from templates_out.views.viewport import Viewport
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from app.ui.apostrophes import curly
-from geometry.design.measures import name_of
+from geometry.readings.measures import name_of
 from geometry.solid.faces import Unmeasured
 from templates_out.drawing.labels import Ground, keeps
 from templates_out.drawing.marks import Circle, Mark, Path, Text
@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from app.document.view_state import ViewState
     from geometry.design.design import Design
     from geometry.zones.pair_zone import Zone, Zones
+    from templates_out.views.drillable_zone import Pair
     from templates_out.views.viewport import Viewport
-    from templates_out.views.zone import Pair
 
 Spot = tuple[float, float]
 _OFF, _AIR = 1.6, 1.0  # mm between the key and the sheet's edges, and between it and marks that it may not hide
@@ -60,7 +60,7 @@ class ZoneOverlay(QObject):
         """The zone that is shown now; None where there is none."""
         if self._found is None:
             return None
-        from templates_out.views.zone import zone_of  # imported when the zone is first shown
+        from templates_out.views.drillable_zone import zone_of  # imported when the zone is first shown
 
         return zone_of(self._found, self._pair)
 
@@ -108,7 +108,7 @@ class ZoneOverlay(QObject):
         """Return the zone's marks, which are over wood and well and under every line of the face."""
         if self.shown is None:
             return ()
-        from templates_out.views.zone import zone_marks
+        from templates_out.views.drillable_zone import zone_marks
 
         return zone_marks(view, self.shown)
 
@@ -120,7 +120,7 @@ class ZoneOverlay(QObject):
         mount = self._asked[0].mounts[self._asked[1]]
         if mount.offset is None or mount.upper_at is None:
             return ()
-        from templates_out.views.zone import place_marks
+        from templates_out.views.drillable_zone import place_marks
 
         at = mount.offset, mount.upper_at
         return place_marks(view, at, holds=zone.holds(at))
@@ -133,7 +133,7 @@ class ZoneOverlay(QObject):
         """
         if not self.words:
             return None
-        from templates_out.views.zone import key_marks
+        from templates_out.views.drillable_zone import key_marks
 
         zone, ground = self.shown, Ground().plus(_telling(drawing))
         places: list[tuple[int, tuple[tuple[Mark, ...], Spot, Spot]]] = []

@@ -26,13 +26,13 @@ from app.entries.field_words import edge_of, origin_word
 from app.entries.refusals import plain_refusal
 from app.ui.basic_widgets import ScrollContent, ground, hairline, scrolled, words
 from app.ui.palette import fill, of
-from geometry.design.assumption_measures import SECTION
-from geometry.design.choices import Choice, choices
-from geometry.design.measure import tool_word
-from geometry.design.measures import SECTIONS, lacking
-from geometry.design.origins import counted_as
 from geometry.design.validity import SECOND
+from geometry.edits.choices import Choice, choices
+from geometry.edits.confirm_or_buy import counted_as
 from geometry.errors import OwnerError
+from geometry.readings.assumption_measures import SECTION
+from geometry.readings.measure import tool_word
+from geometry.readings.measures import SECTIONS, lacking
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

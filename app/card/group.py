@@ -12,17 +12,17 @@ from app.entries import typed_entries as typing
 from app.entries.card_items import ADD_HOLE
 from app.ui.apostrophes import curly
 from geometry.asking.question_order import OLD_HOLES
-from geometry.design.figures import figure
-from geometry.design.measures import measure, state_of
-from geometry.design.origin_words import distances, figures, parts_named
-from geometry.design.origins import bought, confirmed, is_part, parts, pattern, to_buy_now, to_confirm
-from geometry.design.units import format_length
+from geometry.edits.confirm_or_buy import bought, confirmed, is_part, parts, pattern, to_buy_now, to_confirm
+from geometry.edits.confirm_or_buy_words import distances, figures, parts_named
+from geometry.readings.figures_in_sentences import figure
+from geometry.readings.measures import measure, state_of
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from geometry.design.design import Design
-    from geometry.design.measures import Measure
+    from geometry.readings.measures import Measure
     from templates_out.drawing.marks import Mark
 
 _SIZES = {"outer": "{} across", "thickness": "{} thick", "length": "{} long", "height": "{} high", "flats": "{} flats"}
@@ -147,18 +147,18 @@ def _sizes(design: Design, mount: int, pair: str) -> dict[str, str]:
 
 
 def _pattern_picture(design: Design, mount: int, width: float, height: float) -> tuple[Mark, ...]:
-    from templates_out.views.group_pictures import pattern_picture  # drawn after the first paint
+    from templates_out.pictures.group_pictures import pattern_picture  # drawn after the first paint
 
     return pattern_picture(design, mount, width, height)
 
 
 def _parts_picture(lines: tuple[tuple[str, str], ...], width: float, height: float) -> tuple[Mark, ...]:
-    from templates_out.views.group_pictures import list_picture
+    from templates_out.pictures.group_pictures import list_picture
 
     return list_picture(lines, width, height)
 
 
 def _shape_picture(design: Design, key: str, width: float, height: float) -> tuple[Mark, ...]:
-    from templates_out.views.reading_picture import reading_picture
+    from templates_out.pictures.reading_picture import reading_picture
 
     return reading_picture(design, key, width, height)

@@ -15,13 +15,13 @@ from app.ui.apostrophes import curly
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on
 from geometry.asking.next_question import Asked, NextQuestion, next_question
 from geometry.asking.question_order import is_guess
-from geometry.design.height_words import height_step, up_words
-from geometry.design.measures import measure
-from geometry.design.pilots import with_end
-from geometry.design.units import format_clearance, format_length, format_reading
 from geometry.design.validity import known
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.words import title_of
+from geometry.readings.measures import measure
+from geometry.readings.pilots import with_end
+from geometry.units.height_words import height_step, up_words
+from geometry.units.units import format_clearance, format_length, format_reading
 
 if TYPE_CHECKING:
     from collections.abc import Collection
@@ -29,8 +29,8 @@ if TYPE_CHECKING:
     from geometry.decide.best_rung import Best
     from geometry.decide.ladder import Rung
     from geometry.design.design import Design, PilotEnd
-    from geometry.design.units import Unit
     from geometry.judge.findings import Checked, Finding
+    from geometry.units.units import Unit
 
 SHEETS = "sheets"
 """Opened by a button: the sheets."""

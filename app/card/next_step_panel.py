@@ -23,9 +23,9 @@ from app.ui.basic_widgets import Button, StateMark, ground, shows_focus, unbroke
 from app.ui.deciding_modes import with_mode
 from app.ui.palette import fill, of
 from geometry.asking.drop_steps import TWICE
-from geometry.design.measures import measure
-from geometry.design.origins import counted_as
+from geometry.edits.confirm_or_buy import counted_as
 from geometry.errors import OwnerError
+from geometry.readings.measures import measure
 
 if TYPE_CHECKING:
     from app.card.question_picture import Draw

@@ -11,14 +11,14 @@ from app.entries.entry_text import exactness
 from app.ui.apostrophes import curly
 from geometry.asking.question_pairs import pair_of
 from geometry.asking.question_words import how_to_read, title
-from geometry.design.deciding_readings import deciding_readings
-from geometry.design.figures import figure
-from geometry.design.measures import guess_of, measure, measures, state_of
-from geometry.design.origins import is_part
+from geometry.edits.confirm_or_buy import is_part
+from geometry.edits.reading_order import deciding_readings
+from geometry.readings.figures_in_sentences import figure
+from geometry.readings.measures import guess_of, measure, measures, state_of
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.design.measures import Measure
+    from geometry.readings.measures import Measure
 
 _TOP_CUT = "transom.top_cut"
 _DISTANCES = (".bracket.rows.half_spacing", ".bracket.lower.half_spacing", ".bracket.lower.slots.0.0")

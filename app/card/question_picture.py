@@ -29,13 +29,13 @@ def of_question(design: Design, asked: Question, mount: int, text: str) -> Draw:
 
 
 def _move(design: Design, mount: int, width: float, height: float) -> tuple[Mark, ...]:
-    from templates_out.views.group_pictures import move_picture  # drawn after the first paint
+    from templates_out.pictures.group_pictures import move_picture  # drawn after the first paint
 
     return move_picture(design, mount, width, height)
 
 
 def _question(design: Design, asked: Question, mount: int, text: str, width: float, height: float) -> tuple[Mark, ...]:
-    from templates_out.views.reading_picture import NOT_TYPED, reading_picture
+    from templates_out.pictures.reading_picture import NOT_TYPED, reading_picture
 
     figure, drawn = NOT_TYPED, design
     if text:

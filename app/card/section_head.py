@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QSizePolicy
 from app.ui.basic_widgets import shows_focus, wide
 from app.ui.palette import of
 from app.ui.typography import sized
-from geometry.design.measures import SECTIONS
+from geometry.readings.measures import SECTIONS
 
 if TYPE_CHECKING:
     from app.entries.entry_text import Section

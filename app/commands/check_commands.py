@@ -78,7 +78,7 @@ def _readings_in(text: str, paper: Paper, design: Design) -> dict[str, float]:
     Raises:
         OwnerError: says which can't be read.
     """
-    from geometry.design.units import parse_length
+    from geometry.units.units import parse_length
 
     made = {}
     for part in filter(None, (part.strip() for part in re.split(r"[;,]", text))):
@@ -118,9 +118,9 @@ def _text_of(path: Path) -> str:
 
 
 def _survey_text(design: Design, done: tuple[Surveyed, ...]) -> str:
-    from geometry.design.units import format_length
     from geometry.survey.survey_text import own_marks
     from geometry.survey.survey_words import agreement_word, place_words, survey_sentences
+    from geometry.units.units import format_length
 
     unit, lines = design.units, []
     for each in done:

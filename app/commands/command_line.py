@@ -76,7 +76,7 @@ def _run(words: list[str]) -> int:
 
 def _lacking(words: Words, key: str) -> str:
     """Say which reading a command lacks."""
-    from geometry.design.measures import name_of
+    from geometry.readings.measures import name_of
 
     return f"The {name_of(design_of(words), key)} is not known. Measure it, enter it on the card, and save the boat."
 

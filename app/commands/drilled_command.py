@@ -13,7 +13,7 @@ from geometry.solid.faces import Unmeasured
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.doubt.as_drilled import OnHoles
+    from geometry.drilling.as_drilled import OnHoles
     from geometry.judge.findings import Checked
 
 
@@ -26,7 +26,7 @@ def drilled(words: Words) -> int:
         OwnerError: the file can't be read, or has no holes as drilled.
     """
     from app.document.files import read_design
-    from geometry.doubt.as_drilled import check_drilled, is_drilled
+    from geometry.drilling.as_drilled import check_drilled, is_drilled
     from geometry.judge.findings import is_bad
 
     design = read_design(Path(words.FILE))[0]
@@ -48,13 +48,13 @@ def drilled(words: Words) -> int:
 
 
 def _name(design: Design, key: str) -> str:
-    from geometry.design.measures import name_of
+    from geometry.readings.measures import name_of
 
     return name_of(design, key)
 
 
 def _held(design: Design, index: int) -> OnHoles | None:
-    from geometry.doubt.as_drilled import on_holes
+    from geometry.drilling.as_drilled import on_holes
 
     try:
         return on_holes(design, index)
@@ -63,7 +63,7 @@ def _held(design: Design, index: int) -> OnHoles | None:
 
 
 def _text(design: Design, plan: Checked, now: Checked, motors: list[int]) -> str:
-    from geometry.doubt.as_drilled_words import changed_findings, summary
+    from geometry.drilling.as_drilled_words import changed_findings, summary
     from geometry.judge.findings import STATE_WORDS
 
     lines: list[str] = []
@@ -79,8 +79,8 @@ def _text(design: Design, plan: Checked, now: Checked, motors: list[int]) -> str
 
 def _json(design: Design, plan: Checked, now: Checked, held: dict[int, OnHoles | None]) -> str:
     from app.commands.reports import check_json
-    from geometry.design.drilled_readings import drilled_of
-    from geometry.doubt.as_drilled import off_plan
+    from geometry.drilling.as_drilled import off_plan
+    from geometry.readings.drilled_readings import drilled_of
 
     holes = [
         {

@@ -11,11 +11,11 @@ from app.document.files import read_design, write_design
 from app.ui.terminal import each, print_text, warn, wrapped
 from geometry.decide.fit import search
 from geometry.decide.offer import Fit
-from geometry.design.height_words import hole_words, usable_holes
-from geometry.design.measures import name_of
-from geometry.design.units import format_angle, format_clearance, format_length
 from geometry.errors import OwnerError
+from geometry.readings.measures import name_of
 from geometry.solid.faces import Unmeasured
+from geometry.units.height_words import hole_words, usable_holes
+from geometry.units.units import format_angle, format_clearance, format_length
 
 if TYPE_CHECKING:
     from pathlib import Path

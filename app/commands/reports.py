@@ -6,29 +6,29 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from app.deciding.fit_text import plate_words
-from app.deciding.low_enough_text import way_words
+from app.deciding.motor_height_text import way_words
 from app.entries.entry_text import origin
 from app.findings.findings_text import finding_lines
 from app.ui.terminal import wrapped
 from geometry.decide.alternatives import low_enough
-from geometry.design.height_words import hole_words, usable_holes
-from geometry.design.measures import measures, state_of
-from geometry.design.part_tolerances import tolerance
-from geometry.design.units import format_length, format_reading
 from geometry.doubt.flips import flips
 from geometry.doubt.size_limits import size_limits
 from geometry.judge.drillable import drillable
 from geometry.judge.findings import STATE_WORDS
 from geometry.judge.words import MEASURE_FIRST, answer, figure_of, title_of
+from geometry.readings.measures import measures, state_of
+from geometry.readings.part_tolerances import tolerance
+from geometry.units.height_words import hole_words, usable_holes
+from geometry.units.units import format_length, format_reading
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from geometry.decide.ladder import Ladder, Rung
     from geometry.design.design import Design
-    from geometry.design.units import Unit
     from geometry.doubt.flips import Flip
     from geometry.judge.findings import Checked, Finding
+    from geometry.units.units import Unit
 
 _FIELDS = (
     "check", "at", "value", "least", "advised", "unit", "state", "spread", "chance", "text", "remedy", "guesses",

@@ -109,7 +109,7 @@ def _kept(name: str | None, paper: str, *, typed: bool) -> Correction:
 
 def _bars(text: str | None) -> tuple[float, float] | None:
     """Return the measured lengths of the last print's bars, across and up [mm]. A figure without a unit is in mm."""
-    from geometry.design.units import parse_length
+    from geometry.units.units import parse_length
 
     if text is None:
         return None

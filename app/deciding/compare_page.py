@@ -238,7 +238,7 @@ class _Picture(QWidget):
         return QSize(260, self.height())
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
-        from templates_out.views.thumbnails import placement_marks
+        from templates_out.pictures.thumbnails import placement_marks
 
         small = SCREEN * _SMALL
         if self._kept is None or self._kept[0] != self.size():

@@ -8,16 +8,16 @@ import msgspec
 
 from app.deciding.fit_text import governing, plate_words
 from app.ui.apostrophes import curly
-from geometry.design.height_words import hole_words, up_words, usable_holes
-from geometry.design.measures import name_of
-from geometry.design.units import format_length
 from geometry.judge.findings import STATE_WORDS
+from geometry.readings.measures import name_of
 from geometry.tables.known import N_PER_LBF
+from geometry.units.height_words import hole_words, up_words, usable_holes
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from geometry.decide.compare import Side
-    from geometry.design.units import Unit
     from geometry.judge.findings import State
+    from geometry.units.units import Unit
 
 ROWS = ("Answer", "Smallest clearance", "Motor’s height", "Usable holes", "AV plate", "Pull on each upper bolt",
         "Pull on each lower bolt", "Special parts", "Old holes met")  # fmt: skip

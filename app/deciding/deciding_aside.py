@@ -15,8 +15,8 @@ from app.ui.deciding_modes import FIT, LOW_ENOUGH, with_mode
 if TYPE_CHECKING:
     from PySide6.QtGui import QKeyEvent
 
-    from app.deciding.fit_panel import FitPanel
-    from app.deciding.low_enough_panel import LowEnoughPanel
+    from app.deciding.find_fit_panel import FitPanel
+    from app.deciding.motor_height_panel import LowEnoughPanel
     from geometry.judge.findings import Checked
 
 
@@ -71,12 +71,12 @@ class Panels(FittedStack):
     def _make(self, name: str) -> FitPanel | LowEnoughPanel:
         made: FitPanel | LowEnoughPanel
         if name == FIT:
-            from app.deciding.fit_panel import FitPanel
+            from app.deciding.find_fit_panel import FitPanel
 
             made = FitPanel()
             made.committed.connect(self.committed)
         else:
-            from app.deciding.low_enough_panel import LowEnoughPanel
+            from app.deciding.motor_height_panel import LowEnoughPanel
 
             made = LowEnoughPanel()
         made.view_changed.connect(self.view_changed)

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.ui.apostrophes import curly
-from geometry.design.height_words import hole_words, number, up_words, usable_holes
-from geometry.design.units import format_angle, format_clearance, format_length, format_reading
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.words import figure_of, title_of
+from geometry.units.height_words import hole_words, number, up_words, usable_holes
+from geometry.units.units import format_angle, format_clearance, format_length, format_reading
 
 if TYPE_CHECKING:
     from geometry.decide.offer import Fit

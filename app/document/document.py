@@ -14,11 +14,11 @@ from app.document.files import FileState, lock_design, read_design, write_design
 from app.document.history import History, Step
 from app.document.view_state import ViewState
 from geometry.design.design import forget_results
-from geometry.design.design_text import fingerprint
 from geometry.design.differences import equal_designs
-from geometry.design.measures import measure
+from geometry.design_text import fingerprint
 from geometry.errors import OwnerError
 from geometry.judge.check import check
+from geometry.readings.measures import measure
 
 if TYPE_CHECKING:
     from pathlib import Path

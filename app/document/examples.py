@@ -20,7 +20,7 @@ def demonstration(key: str = DEMONSTRATION) -> Design:
         OwnerError: there is none of that name.
     """
     from assets import design_names, design_text
-    from geometry.design.design_text import from_text
+    from geometry.design_text import from_text
 
     if key not in design_names():
         raise OwnerError(f'There is no demonstration boat "{key}". Choose one of: {", ".join(design_names())}.')

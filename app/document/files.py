@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.document.file_lock import FileLock, acquire, create_part, is_part, remove_if_free
-from geometry.design.design_text import COPY, MOST_BYTES, DesignError, from_text, to_text
+from geometry.design_text import COPY, MOST_BYTES, DesignError, from_text, to_text
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:

@@ -16,7 +16,7 @@ import msgspec
 
 from app.document.file_lock import FileLock, acquire
 from app.document.files import DAMAGED, FileState, data_folder, make_folder, read_bytes, real_path, write_bytes
-from geometry.design.design_text import from_text, to_text
+from geometry.design_text import from_text, to_text
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:

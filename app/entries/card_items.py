@@ -8,16 +8,17 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from app.entries.entry_text import Line, lines, name_line
-from geometry.design import additions, assumption_measures
-from geometry.design.choices import Choice, Option, choices
-from geometry.design.drilled_readings import DRILLED, HOLES, with_drilled, without_drilled
-from geometry.design.edits import remove_mount
-from geometry.design.measures import SECTIONS, name_of
-from geometry.design.origin_words import distances, figures, parts_named
-from geometry.design.origins import bought, confirmed, parts, pattern, to_buy_now, to_confirm
-from geometry.design.pilots import pilot_key
 from geometry.design.validity import SECOND
+from geometry.edits import additions
+from geometry.edits.choices import Choice, Option, choices
+from geometry.edits.confirm_or_buy import bought, confirmed, parts, pattern, to_buy_now, to_confirm
+from geometry.edits.confirm_or_buy_words import distances, figures, parts_named
+from geometry.edits.edits import remove_mount
 from geometry.judge.contradictions import contradictions
+from geometry.readings import assumption_measures
+from geometry.readings.drilled_readings import DRILLED, HOLES, with_drilled, without_drilled
+from geometry.readings.measures import SECTIONS, name_of
+from geometry.readings.pilots import pilot_key
 from geometry.solving.floor_from_pilot import can_give_floor, floor_from_pilot
 
 if TYPE_CHECKING:
@@ -303,8 +304,8 @@ def _as_drilled(design: Design, mount: int, entries: Iterable[Line], offered: di
 
 
 def _drilled_words(design: Design, mount: int) -> tuple[str, ...]:
-    from geometry.doubt.as_drilled import is_drilled  # wanted only now
-    from geometry.doubt.as_drilled_words import findings_words, summary
+    from geometry.drilling.as_drilled import is_drilled  # wanted only now
+    from geometry.drilling.as_drilled_words import findings_words, summary
     from geometry.solid.faces import Unmeasured
 
     if not is_drilled(design, mount):
@@ -317,8 +318,8 @@ def _drilled_words(design: Design, mount: int) -> tuple[str, ...]:
 
 def _will_it_go_on(design: Design, mount: int) -> Iterator[Said]:
     """Yield the chance that the bracket goes on, where the holes' size is chosen."""
-    from geometry.doubt.before_drilling import chances  # wanted only now
-    from geometry.doubt.before_drilling_words import TITLE, advice_words, card_lines
+    from geometry.drilling.bracket_chance import chances  # wanted only now
+    from geometry.drilling.bracket_chance_words import TITLE, advice_words, card_lines
     from geometry.solid.faces import Unmeasured
 
     try:

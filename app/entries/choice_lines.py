@@ -15,7 +15,7 @@ from app.ui.typography import sized
 
 if TYPE_CHECKING:
     from app.entries.card_items import Act
-    from geometry.design.choices import Choice
+    from geometry.edits.choices import Choice
 
 _LEAST, _CARET = 104, 16
 

@@ -10,26 +10,27 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from app.ui.apostrophes import curly
-from geometry.design import assumption_measures, force_units
 from geometry.design.design import Edge, How
-from geometry.design.edits import parse_entry
-from geometry.design.figures import figure
-from geometry.design.height_words import up_words
-from geometry.design.measure import capital
-from geometry.design.measures import SECTIONS, at_path, has_corner_measures, measures, state_of
-from geometry.design.origins import is_part, parts, pattern
-from geometry.design.units import format_angle, format_length, format_reading
-from geometry.design.unlikely import unlikely_reading
+from geometry.edits.confirm_or_buy import is_part, parts, pattern
+from geometry.edits.edits import parse_entry
 from geometry.errors import OwnerError
+from geometry.readings import assumption_measures
+from geometry.readings.figures_in_sentences import figure
+from geometry.readings.measure import capital
+from geometry.readings.measures import SECTIONS, at_path, has_corner_measures, measures, state_of
+from geometry.readings.unlikely import unlikely_reading
 from geometry.solid.bracket_holes import hook_gap, plate_height
 from geometry.solid.faces import Unmeasured, faces
 from geometry.tables.known import KG_PER_POUND, MM_PER_INCH
+from geometry.units import force_units
+from geometry.units.height_words import up_words
+from geometry.units.units import format_angle, format_length, format_reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from geometry.design.design import Design, Reading
-    from geometry.design.measures import Measure
+    from geometry.readings.measures import Measure
 
 Origin = Literal["guess", "measured", "to buy", "confirmed", "not known", "calculated", "usual", "changed"]
 Room = Literal["figure", "words", "line"]

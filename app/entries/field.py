@@ -13,7 +13,7 @@ from app.entries.windows_field import AWAY, WindowsField
 from app.ui.palette import of
 from app.ui.typography import sized
 from geometry.design.design import How
-from geometry.design.measure import tool_word
+from geometry.readings.measure import tool_word
 
 if TYPE_CHECKING:
     from app.entries.entry_text import Room

@@ -7,17 +7,17 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from app.ui.apostrophes import curly
-from geometry.design.edits import enter_value, parse_entry
-from geometry.design.figures import figure
-from geometry.design.nearest_accepted import Reach, reach, refused
-from geometry.design.other_unit import meant_in_other_unit
-from geometry.design.units import STEPS, quoted
 from geometry.design.validity import CLOSE, NonsenseError
+from geometry.edits.edits import enter_value, parse_entry
+from geometry.readings.figures_in_sentences import figure
+from geometry.readings.nearest_accepted import Reach, reach, refused
+from geometry.readings.other_unit import meant_in_other_unit
+from geometry.units.units import STEPS, quoted
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.design.measures import Measure
     from geometry.errors import OwnerError
+    from geometry.readings.measures import Measure
 
 
 def plain_refusal(sentence: OwnerError) -> str:

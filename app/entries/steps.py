@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.design.units import STEPS
+from geometry.units.units import STEPS
 
 if TYPE_CHECKING:
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
 
 HOLD = 6.0  # boat mm within which a drag snaps to the centreline or to an old hole
 WORDS: dict[Unit, str] = {"in": "1/16 in", "mm": "1 mm"}

@@ -7,19 +7,20 @@ from typing import TYPE_CHECKING
 from app.entries.entry_text import NAME, shown
 from app.entries.refusals import refusal
 from app.entries.steps import snapped, step
-from geometry.design import edits, force_units
-from geometry.design.edits import EntryError, confirm, enter, forget, parse_entry, rename
-from geometry.design.figures import figure
-from geometry.design.measures import at_path, measure, put_path, state_of, without_reading
-from geometry.design.moving_by_hand import is_fixed, refreshed
-from geometry.design.second_blind import read_again
-from geometry.design.unlikely import confirm_unlikely, unlikely_reading
 from geometry.design.validity import NonsenseError
+from geometry.edits import edits
+from geometry.edits.edits import EntryError, confirm, enter, forget, parse_entry, rename
+from geometry.edits.moving_by_hand import is_fixed, refreshed
+from geometry.edits.second_blind import read_again
+from geometry.readings.figures_in_sentences import figure
+from geometry.readings.measures import at_path, measure, put_path, state_of, without_reading
+from geometry.readings.unlikely import confirm_unlikely, unlikely_reading
 from geometry.tables.known import KG_PER_POUND
+from geometry.units import force_units
 
 if TYPE_CHECKING:
     from geometry.design.design import Design, Edge, How
-    from geometry.design.measures import Measure
+    from geometry.readings.measures import Measure
 
 _ANGLE_STEP = 0.5  # degrees
 _NOT_KNOWN = ("", "not known")

@@ -10,25 +10,25 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from app.ui.apostrophes import curly
-from geometry.design.height_words import number
-from geometry.design.units import format_clearance, format_limit
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import STATE_WORDS, Finding
-from geometry.judge.wood_at_holes import NEAR, wood_between
+from geometry.judge.wood_around_holes import NEAR, wood_between
 from geometry.judge.words import findings_rows
 from geometry.solid.bracket_holes import rows_left
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.known import origin
 from geometry.tables.trade import DEFAULT_LIMITS, is_default
+from geometry.units.height_words import number
+from geometry.units.units import format_clearance, format_limit
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from geometry.design.design import Design
-    from geometry.design.units import Unit
     from geometry.judge.findings import Checked, State
     from geometry.judge.words import FindingsRow
+    from geometry.units.units import Unit
 
 _HOPELESS = "No height or drop fits. Use Find a fit, or measure the floor again."
 

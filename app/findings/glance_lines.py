@@ -97,8 +97,8 @@ def _as_drilled(checked: Checked) -> tuple[GlanceLine, ...]:
 
 
 def _drilled_lines(checked: Checked) -> Iterator[GlanceLine]:
-    from geometry.doubt.as_drilled import worse_as_drilled  # numpy comes with it: wanted only where holes were drilled
-    from geometry.doubt.as_drilled_words import in_plan
+    from geometry.drilling.as_drilled import worse_as_drilled  # numpy comes with it: wanted only where holes were drilled
+    from geometry.drilling.as_drilled_words import in_plan
 
     try:
         worse = worse_as_drilled(checked)

@@ -12,7 +12,7 @@ from app.frame.columns import PARTS
 from app.ui.apostrophes import curly
 from app.ui.basic_widgets import ground, words
 from app.ui.tool_button import ToolButton
-from geometry.design.measures import measure
+from geometry.readings.measures import measure
 
 if TYPE_CHECKING:
     from app.document.view_state import ViewState

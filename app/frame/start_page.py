@@ -13,9 +13,9 @@ from app.entries.choice_lines import ActLine
 from app.ui.basic_widgets import ScrollContent, ground, scrolled, shows_focus, words
 from app.ui.palette import of
 from app.ui.typography import sized
-from geometry.design.starts import Start, blank, starts
+from geometry.edits.starting_shapes import Start, blank, starts
 from geometry.judge.check import check
-from templates_out.views.thumbnails import cut_portrait, face_portrait
+from templates_out.pictures.thumbnails import cut_portrait, face_portrait
 
 if TYPE_CHECKING:
     from pathlib import Path

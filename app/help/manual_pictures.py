@@ -13,13 +13,13 @@ import msgspec
 
 from app.document.examples import DEMONSTRATION
 from assets import design_text
-from geometry.design.choices import choices
-from geometry.design.design_text import from_text
-from geometry.design.edits import hang
 from geometry.design.motor import Tilt, TiltPoint
-from geometry.design.units import format_length
+from geometry.design_text import from_text
+from geometry.edits.choices import choices
+from geometry.edits.edits import hang
 from geometry.judge.check import check
 from geometry.solid.level import other_way
+from geometry.units.units import format_length
 from templates_out.drawing.marks import Line, Mark, Page, Pen, Text
 from templates_out.views import view_pens as pens
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
@@ -27,7 +27,7 @@ from templates_out.views.cut_ghost import ghost_marks
 from templates_out.views.detail import RADIUS, detail_box, detail_centre, detail_marks
 from templates_out.views.dimensions import Figure, size_line
 from templates_out.views.face import face_marks
-from templates_out.views.sweep import part_of_sweep, sweep_rect
+from templates_out.views.motor_sweep import part_of_sweep, sweep_rect
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import Viewport, fit, round_all, union, work_rect
 
@@ -211,7 +211,7 @@ def _rows(width: float, height: float) -> tuple[Mark, ...]:
 def _sketch(width: float, height: float) -> tuple[Mark, ...]:
     """A half-drawn outline: three corners are set, and the length of the fourth edge is typed."""
     from app.tools.sketch import Sketch
-    from geometry.design.starts import blank
+    from geometry.edits.starting_shapes import blank
     from templates_out.views.viewport import whole_rect
 
     design = blank("in")

@@ -26,8 +26,8 @@ from app.printing.sheets_card import SheetsCard
 from app.printing.taped_strip import TapedStrip
 from app.tools.tool import NAMES
 from app.ui.tool_button import ToolButton
-from geometry.design.measures import measure
 from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.readings.measures import measure
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -12,7 +12,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 
-from app.deciding.low_enough_text import SEATS
+from app.deciding.motor_height_text import SEATS
 from app.document.view_state import ViewState
 from app.ladder.ladder_board import Board, RungButton, Sideways
 from app.ladder.ladder_text import closed_line, legend, rows, shorter, uprights
@@ -21,11 +21,11 @@ from app.ui.palette import of
 from app.ui.timeslice import TimeSlicer, gathered
 from app.ui.tool_button import ToolButton
 from app.ui.typography import sized
-from geometry.design.edits import hang
-from geometry.design.height_words import hole_words
-from geometry.design.units import format_length
+from geometry.edits.edits import hang
 from geometry.solid.bracket_holes import plate_height
 from geometry.solid.faces import Unmeasured
+from geometry.units.height_words import hole_words
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from geometry.decide.alternatives import Kind, Seat

@@ -10,17 +10,17 @@ from msgspec.structs import replace
 
 from app.deciding.fit_text import plate_words
 from app.ui.apostrophes import curly
-from geometry.design.height_words import hole_words, up_words
-from geometry.design.units import format_clearance, format_length, format_overlap, format_reading
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.words import title_of
+from geometry.units.height_words import hole_words, up_words
+from geometry.units.units import format_clearance, format_length, format_overlap, format_reading
 
 if TYPE_CHECKING:
     from geometry.decide.ladder import Rung
     from geometry.design.design import Design
     from geometry.design.motor import Mount
-    from geometry.design.units import Unit
     from geometry.judge.findings import State
+    from geometry.units.units import Unit
 
 Kind = Literal["whole", "just", "broken"]
 _PRESENT = ", as it is now"

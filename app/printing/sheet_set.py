@@ -10,9 +10,9 @@ from msgspec.structs import replace
 from app.document.settings import Printer, printer, remember_printer
 from app.printing.print_jobs import taken_words
 from app.printing.sheet_kinds import SHEET_KINDS, on_paper, usual_paper
-from geometry.design.height_words import number
-from geometry.design.units import Unit, format_length, parse_length
 from geometry.errors import OwnerError
+from geometry.units.height_words import number
+from geometry.units.units import Unit, format_length, parse_length
 from templates_out.drawing.printer import MARGIN, MOST_OFF, Correction, Printing, Stretch, refuse_uncorrected
 
 if TYPE_CHECKING:

@@ -14,17 +14,17 @@ from app.printing.sheet_kinds import SHEET_KINDS
 from app.printing.sheet_set import PrintOptions, SheetSet, margin_of, reason_words, with_kind
 from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Button, ScrollContent, ground, hairline, recolour, scrolled, words
-from geometry.design.units import format_length, parse_length
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper
+from geometry.units.units import format_length, parse_length
 
 if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
     from app.document.view_state import ViewState
-    from geometry.design.units import Unit
     from geometry.judge.findings import Checked
+    from geometry.units.units import Unit
 
 _PAPERS: dict[str | None, str] = {
     "letter": "Letter", "legal": "Legal", "tabloid": "Tabloid", "a4": "A4", "a3": "A3", "a2": "A2",

@@ -8,8 +8,8 @@ import msgspec
 from msgspec.structs import replace
 
 from app.ui.terminal import wrapped
-from geometry.design.design_text import fingerprint
-from geometry.design.site_checks import TapedReading, TapedReadings
+from geometry.design.checking_readings import TapedReading, TapedReadings
+from geometry.design_text import fingerprint
 from geometry.survey.taped_paper import Paper, is_out, judged
 from geometry.survey.taped_words import FROM, allowed, figure, verdict_words
 

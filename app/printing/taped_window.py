@@ -13,10 +13,10 @@ from app.entries.refusals import plain_refusal
 from app.printing.taped_check import table_of_sheets, with_readings
 from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Button, ScrollContent, ground, scrolled, unbroken, words
-from geometry.design.units import parse_length
 from geometry.errors import OwnerError
 from geometry.survey.taped_paper import is_out
 from geometry.survey.taped_words import FROM, allowed, figure
+from geometry.units.units import parse_length
 
 if TYPE_CHECKING:
     from app.document.document import Document

@@ -8,15 +8,15 @@ import msgspec
 
 from app.tools.drag import both_alike, measured_words
 from app.tools.drawing_frames import OUTER, inner_frame
-from geometry.design import moving_by_hand
-from geometry.design.additions import remove_part
-from geometry.design.sketched import insert_corner, remove_corner
 from geometry.design.validity import known
+from geometry.edits import moving_by_hand
+from geometry.edits.additions import remove_part
+from geometry.edits.sketching import insert_corner, remove_corner
 
 if TYPE_CHECKING:
     from app.tools.handles import Grip
     from geometry.design.design import Design
-    from geometry.design.sketched import Ring
+    from geometry.edits.sketching import Ring
     from templates_out.drawing.marks import Point
 
 Parts = Literal["old_holes", "inside_blocks", "outside_fittings"]

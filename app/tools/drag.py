@@ -12,8 +12,9 @@ from app.entries.entry_text import shown_in_full
 from app.entries.refusals import plain_refusal as reason
 from app.entries.steps import HOLD, snapped
 from app.ui.apostrophes import curly
-from geometry.design import moving_by_hand
-from geometry.design.edits import (
+from geometry.design.validity import CLOSE, known
+from geometry.edits import moving_by_hand
+from geometry.edits.edits import (
     Shape,
     move_bracket,
     move_corner,
@@ -24,20 +25,19 @@ from geometry.design.edits import (
     set_row,
     twin_of,
 )
-from geometry.design.height_words import height_step, hole_words
-from geometry.design.measures import measure, state_of
-from geometry.design.sketched import move_edge
-from geometry.design.units import format_length
-from geometry.design.validity import CLOSE, known
+from geometry.edits.sketching import move_edge
 from geometry.errors import OwnerError
+from geometry.readings.measures import measure, state_of
 from geometry.solid.faces import faces
+from geometry.units.height_words import height_step, hole_words
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from app.tools.handles import Grip
     from geometry.design.design import Design
     from geometry.design.motor import Mount
-    from geometry.design.sketched import Ring
     from geometry.design.validity import Points
+    from geometry.edits.sketching import Ring
     from templates_out.drawing.marks import Point
 
 _RINGS = {"outline": "transom.outline", "profile": "well.profile"}

@@ -12,7 +12,7 @@ from geometry.solid.faces import Unmeasured, faces, profile_up
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
     from templates_out.drawing.marks import Point
 
 

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from geometry.design.edits import twin_of
-from geometry.design.measures import measures
-from geometry.design.moving_by_hand import WELL_LINE
 from geometry.design.validity import known
+from geometry.edits.edits import twin_of
+from geometry.edits.moving_by_hand import WELL_LINE
+from geometry.readings.measures import measures
 from geometry.solid.bracket_holes import bracket_ring, hook_above_datum
 from geometry.solid.faces import Unmeasured, faces, profile_up
 from geometry.solid.placed_bolts import bolts

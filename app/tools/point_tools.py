@@ -15,10 +15,10 @@ from app.tools.drag import moved_by, why_not
 from app.tools.drawing_frames import snapped_place
 from app.tools.handles import CORNERS, Grip, grips
 from app.tools.tool import Key, Outcome, Place
-from geometry.design.additions import USUAL_HOLE, add_old_hole
-from geometry.design.units import format_length
+from geometry.edits.additions import USUAL_HOLE, add_old_hole
 from geometry.errors import OwnerError
 from geometry.solid.bracket_holes import bracket_ring
+from geometry.units.units import format_length
 from templates_out.drawing.marks import Circle
 from templates_out.views.viewport import known_points
 

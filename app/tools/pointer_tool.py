@@ -9,7 +9,7 @@ import msgspec
 
 from app.entries.steps import HOLD, step
 from app.tools.handles import Grip, edge_grips, edges_under, figure_under, grips, under
-from geometry.design.measures import name_of
+from geometry.readings.measures import name_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -16,14 +16,14 @@ from app.entries.steps import step
 from app.tools import sketch_marks as pencil
 from app.tools.drawing_frames import OUTER, Frame, inner_frame, snapped_place
 from app.tools.tool import Key, Outcome, Place
-from geometry.design.additions import add_block, add_fitting
-from geometry.design.sketched import Point, draw_outline, draw_well, drawn_line, mirrored
-from geometry.design.units import format_angle, format_length, parse_angle, parse_length
+from geometry.edits.additions import add_block, add_fitting
+from geometry.edits.sketching import Point, draw_outline, draw_well, drawn_line, mirrored
 from geometry.errors import OwnerError
+from geometry.units.units import format_angle, format_length, parse_angle, parse_length
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.design.drawn import Entered
+    from geometry.edits.typed_lengths import Entered
     from templates_out.drawing.marks import Mark
     from templates_out.views.viewport import Viewport
 

@@ -14,17 +14,17 @@ from app.tools.drag import measured_words, why_not
 from app.tools.drawing_frames import OUTER, inner_frame
 from app.tools.handles import edge_grips, grips
 from app.tools.tool import Key, Outcome, Place
-from geometry.design.edits import Shape
-from geometry.design.moving_by_hand import MeasuredError, fixed_key, with_typed_length
-from geometry.design.sketched import round_corner, set_edge_length
-from geometry.design.units import format_length, parse_length
 from geometry.design.validity import NonsenseError, known
+from geometry.edits.edits import Shape
+from geometry.edits.moving_by_hand import MeasuredError, fixed_key, with_typed_length
+from geometry.edits.sketching import round_corner, set_edge_length
 from geometry.errors import OwnerError
+from geometry.units.units import format_length, parse_length
 
 if TYPE_CHECKING:
     from app.tools.handles import Grip
     from geometry.design.design import Design
-    from geometry.design.sketched import Ring
+    from geometry.edits.sketching import Ring
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Viewport
 

@@ -18,9 +18,9 @@ from app.document.settings import remember_boat
 from app.ui.dates import today
 from app.ui.timeslice import TimeSlicer
 from geometry.design.design import LONGEST_NAME
-from geometry.design.design_text import NewerError
-from geometry.design.edits import rename
-from geometry.design.starts import blank
+from geometry.design_text import NewerError
+from geometry.edits.edits import rename
+from geometry.edits.starting_shapes import blank
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:

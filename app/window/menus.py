@@ -15,7 +15,7 @@ from app.ui import deciding_modes as deciding
 from app.ui.apostrophes import curly
 from app.ui.theme import apply_theme, is_dark
 from app.window.menu_bar import MenuEntry, fixed, separator
-from geometry.design.edits import set_units
+from geometry.edits.edits import set_units
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -14,17 +14,17 @@ from app.entries.field import Field
 from app.entries.refusals import plain_refusal
 from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Button, ScrollContent, ground, scrolled, unbroken, words
-from geometry.design.units import format_length
 from geometry.errors import OwnerError
 from geometry.survey.of_design import FACES, ends_of, surveyed, taken_over, with_distances
 from geometry.survey.survey_text import distance
 from geometry.survey.survey_words import agreement_word, place_words, survey_sentences
-from templates_out.views.survey_picture import survey_picture
+from geometry.units.units import format_length
+from templates_out.pictures.survey_picture import survey_picture
 
 if TYPE_CHECKING:
     from app.document.document import Document
+    from geometry.design.checking_readings import Face, SurveyDistance
     from geometry.design.design import Design
-    from geometry.design.site_checks import Face, SurveyDistance
     from geometry.survey.of_design import Surveyed
 
 _LIST = 620  # px: the list's width, with all of its columns

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.design.measures import measure
-from geometry.design.origins import is_part
+from geometry.edits.confirm_or_buy import is_part
 from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.readings.measures import measure
 from geometry.solid.placed_bolts import bolts
 from geometry.solving.witnesses import witnessed
 

@@ -14,16 +14,16 @@ from msgspec.structs import replace
 
 from geometry.asking.question_order import is_guess
 from geometry.decide.best_rung import best_of_each_drop
-from geometry.design.edits import move_lower
-from geometry.design.measures import measure, state_of
-from geometry.design.origins import is_part
-from geometry.design.reading_spreads import spread_of
-from geometry.design.units import STEPS
 from geometry.doubt.spreads import ROOMS, with_chances_of_room
+from geometry.edits.confirm_or_buy import is_part
+from geometry.edits.edits import move_lower
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import SPREADS, SURE, stops_the_paper
+from geometry.readings.measures import measure, state_of
+from geometry.readings.reading_spreads import spread_of
 from geometry.solid.placed_bolts import bolts
+from geometry.units.units import STEPS
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator

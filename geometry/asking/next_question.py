@@ -14,17 +14,17 @@ import msgspec
 from geometry.asking.blind_readings import to_confirm_blind
 from geometry.asking.drop_steps import TWICE, WORTH, Step, steps, worth
 from geometry.asking.question_order import LAST, OLD_HOLES, SECOND_WAYS, is_guess, is_open, second_ways
-from geometry.design.deciding_readings import FIRST, FLOORS, deciding_readings, in_order
-from geometry.design.measures import guess_of, measures, state_of
-from geometry.design.origins import parts, pattern, to_buy_now, to_confirm
-from geometry.design.pilots import pilot_key, pilot_readings
-from geometry.design.second_blind import disagrees
-from geometry.design.second_readings import OUTLINE, OUTSIDE, WASHER, WASHER_ACROSS, second_value
-from geometry.design.unlikely import unlikely
 from geometry.design.validity import CLOSE, NonsenseError, known
+from geometry.edits.confirm_or_buy import parts, pattern, to_buy_now, to_confirm
+from geometry.edits.reading_order import FIRST, FLOORS, deciding_readings, in_order
+from geometry.edits.second_blind import disagrees
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.contradictions import contradictions
 from geometry.judge.drillable import LEAST_FOR_A_PILOT, SURE, drillable, lacking_readings, stops_the_paper
+from geometry.readings.measures import guess_of, measures, state_of
+from geometry.readings.pilots import pilot_key, pilot_readings
+from geometry.readings.second_readings import OUTLINE, OUTSIDE, WASHER, WASHER_ACROSS, second_value
+from geometry.readings.unlikely import unlikely
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 

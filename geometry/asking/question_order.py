@@ -11,16 +11,16 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.deciding_readings import deciding_readings
-from geometry.design.measures import guess_of, measure, measures, state_of
-from geometry.design.origins import is_part, parts, pattern
-from geometry.design.second_readings import OUTLINE, OUTSIDE, WASHER, WASHER_ACROSS
+from geometry.edits.confirm_or_buy import is_part, parts, pattern
+from geometry.edits.reading_order import deciding_readings
+from geometry.readings.measures import guess_of, measure, measures, state_of
+from geometry.readings.second_readings import OUTLINE, OUTSIDE, WASHER, WASHER_ACROSS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.design.design import Design
-    from geometry.design.measures import Measure
+    from geometry.readings.measures import Measure
 
 OLD_HOLES = "old_holes"
 """The question for old holes and for things that stand in the well. It has no value of its own."""

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.asking.question_order import is_guess
-from geometry.design.measures import measure
 from geometry.design.validity import CLOSE
+from geometry.readings.measures import measure
 
 if TYPE_CHECKING:
     from geometry.design.design import Design

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.design.boat_measures import floor_place
-from geometry.design.pilots import hole_of
-from geometry.design.units import format_length
+from geometry.readings.boat_measures import floor_place
+from geometry.readings.pilots import hole_of
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.design.measures import Measure
+    from geometry.readings.measures import Measure
 
 _HOW = {
     "transom.top_cut": "Lay a square over the top edge, one arm down the outside. Read how far the top is from square. "

@@ -15,7 +15,7 @@ from geometry.decide.kit import CUT, PLATE, Kit, kits
 from geometry.decide.ladder import Rung, rungs
 from geometry.decide.lowest import lowest_height
 from geometry.decide.measured_kit import plate_to_measure
-from geometry.design.edits import with_mount
+from geometry.edits.edits import with_mount
 from geometry.judge.bracket import usual_plate_heights
 from geometry.solid.bracket_holes import local_height, mount_key, plate_height
 from geometry.solid.faces import Unmeasured

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.validity import CLOSE, area, known
-from geometry.judge.wood_at_holes import LARGEST_PLUG, centres_apart, core_bore, filling, wood_between
+from geometry.judge.wood_around_holes import LARGEST_PLUG, centres_apart, core_bore, filling, wood_between
 from geometry.solid.faces import Unmeasured, faces, need
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.materials import is_bored_out

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.decide.cures import cure
-from geometry.design.edits import hang
 from geometry.design.validity import CLOSE
+from geometry.edits.edits import hang
 from geometry.judge.bracket import usual_plate_heights
 from geometry.judge.check import check
 from geometry.judge.check_kinds import IN_WELL

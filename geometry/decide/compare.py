@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, TypeVar
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.units import format_angle, format_length
 from geometry.judge.bracket import hard_pad
 from geometry.judge.check import check
 from geometry.judge.check_kinds import IN_WELL
@@ -18,6 +17,7 @@ from geometry.judge.findings import State, verdict_of
 from geometry.judge.loads import Loads, bolt_loads
 from geometry.solid.bracket_holes import plate_height, rows_left
 from geometry.solid.faces import Unmeasured
+from geometry.units.units import format_angle, format_length
 
 if TYPE_CHECKING:
     from collections.abc import Callable

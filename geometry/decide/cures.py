@@ -11,15 +11,11 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import asdict, replace
 
-from geometry.design import force_units, patterns
+from geometry.design import patterns
 from geometry.design.design import Design
-from geometry.design.edits import hang, move_lower, move_upper, set_row, with_mount
-from geometry.design.height_words import height_step, number, up_words
-from geometry.design.origins import with_new_parts_to_buy
-from geometry.design.trade_words import in_trade_words
-from geometry.design.units import STEPS, format_angle, format_length
-from geometry.design.unlikely import confirm_unlikely, unlikely_reading
 from geometry.design.validity import NonsenseError
+from geometry.edits.confirm_or_buy import with_new_parts_to_buy
+from geometry.edits.edits import hang, move_lower, move_upper, set_row, with_mount
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import room_aimed_at
@@ -27,10 +23,15 @@ from geometry.judge.findings import WORSE
 from geometry.judge.joint_opening import clamp_left
 from geometry.judge.loads import bolt_loads
 from geometry.judge.strength import allowed, presses_too_hard, torque_at_most
+from geometry.readings.unlikely import confirm_unlikely, unlikely_reading
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.tables import fasteners
 from geometry.tables.known import NM_PER_LB_FT
+from geometry.units import force_units
+from geometry.units.height_words import height_step, number, up_words
+from geometry.units.trade_words import in_trade_words
+from geometry.units.units import STEPS, format_angle, format_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

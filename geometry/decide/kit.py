@@ -13,18 +13,18 @@ from msgspec.structs import replace
 
 from geometry.design.hardware import Socket, Spanner, Washer
 from geometry.design.patterns import backing_plate, flat_washer, socket, spanner
-from geometry.design.units import format_length
 from geometry.design.validity import CLOSE, NonsenseError
 from geometry.tables import fasteners
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.design.choices import Pair
     from geometry.design.hardware import BackingPlate, Hardware
     from geometry.design.motor import Bracket
-    from geometry.design.units import Unit
+    from geometry.edits.choices import Pair
     from geometry.tables.bolts import Bolt
+    from geometry.units.units import Unit
 
 PRESENT, PLAIN, CUT, PLATE, BOLT, TILT = range(6)
 """How special a kit is, plainest first."""

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, TypeVar
 import msgspec
 
 from geometry.decide.lowest import Lowest, lowest_plate
-from geometry.design.edits import with_mount
 from geometry.design.validity import CLOSE
+from geometry.edits.edits import with_mount
 from geometry.judge.check import row_findings, row_independent_findings
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.findings import Finding, State, worst

@@ -17,7 +17,7 @@ from msgspec.structs import replace
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import part_room, plate_room
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from geometry.judge.room_to_work import is_turned_by_spanner, swing_limits
 from geometry.solid.bracket_holes import highest_upper, local_height, mount_key, standard_drop
 from geometry.solid.faces import Unmeasured, need, need_all

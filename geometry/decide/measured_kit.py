@@ -6,19 +6,19 @@ import math
 from typing import TYPE_CHECKING
 
 from geometry.decide.kit import CUT, PLATE, Kit, with_cut, with_plate
-from geometry.design.edits import with_mount
 from geometry.design.patterns import MOST_RELIEF, backing_plate, plate_reach
+from geometry.edits.edits import with_mount
 from geometry.judge.drillable import room_aimed_at
 from geometry.judge.inside_room import part_room
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from geometry.solving.solved import solved
 
 if TYPE_CHECKING:
-    from geometry.design.choices import Pair
     from geometry.design.design import Design
+    from geometry.edits.choices import Pair
 
 
 def made_to_measure(hung: Design, index: int, kit: Kit) -> Kit:

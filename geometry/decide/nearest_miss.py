@@ -20,14 +20,14 @@ from geometry.decide.offer import Fit, Progress, checked_fit, doubts, findings_o
 from geometry.decide.placing import at_top, lower_tools, steps_of, uppers_of, without_wishes
 from geometry.decide.search_ground import Candidate, Upper
 from geometry.decide.usual_height import off_usual_of
-from geometry.design.edits import with_mount
-from geometry.design.nearest_accepted import reach, refused
-from geometry.design.units import STEPS, format_length
 from geometry.design.validity import CLOSE
+from geometry.edits.edits import with_mount
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.readings.nearest_accepted import reach, refused
 from geometry.solid.bracket_holes import ladder_drops, rows_left
 from geometry.tables.known import inches
+from geometry.units.units import STEPS, format_length
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Generator, Iterator

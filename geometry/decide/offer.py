@@ -9,26 +9,26 @@ from msgspec.structs import replace
 
 from geometry.decide.measured_kit import made_to_measure
 from geometry.decide.usual_height import too_high
-from geometry.design import force_units
-from geometry.design.edits import with_mount
-from geometry.design.measures import name_of
-from geometry.design.origins import with_new_parts_to_buy
-from geometry.design.reading_spreads import hole_spread
-from geometry.design.units import format_length
 from geometry.design.validity import CLOSE, NonsenseError
 from geometry.doubt.spreads import spreading
+from geometry.edits.confirm_or_buy import with_new_parts_to_buy
+from geometry.edits.edits import with_mount
 from geometry.judge.bracket import hard_pad
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import SPREADS, drillable
 from geometry.judge.findings import Finding, State, verdict_of, worst
 from geometry.judge.inside_room import plate_corners, plate_room
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from geometry.judge.strength import presses_too_hard, torque_at_most
+from geometry.readings.measures import name_of
+from geometry.readings.reading_spreads import hole_spread
 from geometry.solid.bracket_holes import plate_height, standard_drop
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solving.solved import solved
+from geometry.units import force_units
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from collections.abc import Generator, Iterable, Iterator

@@ -13,7 +13,7 @@ import msgspec
 
 from geometry.decide.amounts_to_buy import Plug, is_cut, nearest, plug, too_wide
 from geometry.design.validity import CLOSE
-from geometry.judge.wood_at_holes import centres_apart, covers, wood_between
+from geometry.judge.wood_around_holes import centres_apart, covers, wood_between
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.known import inches

@@ -11,9 +11,8 @@ from msgspec.structs import replace
 from geometry.decide.kit import BOLT, PLAIN, PRESENT, TILT, Kit, kits
 from geometry.decide.search_ground import Across, Candidate, Ground, Seat, Upper, lean_of
 from geometry.decide.usual_height import off_usual, too_high
-from geometry.design.edits import with_mount
-from geometry.design.units import STEPS, format_angle, format_length
 from geometry.design.validity import CLOSE
+from geometry.edits.edits import with_mount
 from geometry.judge.bracket import usual_plate_heights
 from geometry.solid.bracket_holes import (
     hook_gap,
@@ -24,6 +23,7 @@ from geometry.solid.bracket_holes import (
     standard_drop,
 )
 from geometry.solid.faces import Unmeasured, faces
+from geometry.units.units import STEPS, format_angle, format_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -10,9 +10,8 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 from msgspec.structs import replace
 
 from geometry.decide.kit import BOLT, CUT, PLAIN, PLATE, TILT, Kit
-from geometry.design.edits import with_mount
-from geometry.design.units import STEPS, format_angle
 from geometry.design.validity import CLOSE, NonsenseError
+from geometry.edits.edits import with_mount
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import WOOD_TO_DRILL, room_aimed_at
@@ -22,6 +21,7 @@ from geometry.solid.bracket_holes import (
 )
 from geometry.solid.faces import faces
 from geometry.tables import fasteners
+from geometry.units.units import STEPS, format_angle
 from geometry.zones.pair_zone import pair_zone
 
 if TYPE_CHECKING:

@@ -7,11 +7,11 @@ from typing import Literal
 import msgspec
 
 from geometry.design.boat import Block, Boat, Fitting, OldHole, Transom, Well
+from geometry.design.checking_readings import SurveyReadings, TapedReadings
 from geometry.design.drilled_hole import DrilledHole
-from geometry.design.editions import NEWEST
+from geometry.design.file_editions import NEWEST
+from geometry.design.impossible_boats import refuse_impossible
 from geometry.design.motor import Mount
-from geometry.design.possible import refuse_impossible
-from geometry.design.site_checks import SurveyReadings, TapedReadings
 from geometry.design.validity import (
     CLOSE,
     FACE,

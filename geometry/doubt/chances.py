@@ -15,22 +15,22 @@ import numpy as np
 
 from geometry.design.validity import CLOSE
 from geometry.doubt.boat_numbers import numbers_of
-from geometry.doubt.bought_lengths import with_lengths_kept
-from geometry.doubt.drawn_errors import drawn_errors, drawn_numbers
+from geometry.doubt.kept_bolt_lengths import with_lengths_kept
 from geometry.doubt.many_boats import ManyBoats
 from geometry.doubt.many_rooms import neighbour_rooms, old_hole_rooms, part_rooms
+from geometry.doubt.random_errors import drawn_errors, drawn_numbers
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import inside
-from geometry.judge.report import Reporter
-from geometry.judge.wood_at_holes import wood
+from geometry.judge.reporter import Reporter
+from geometry.judge.wood_around_holes import wood
 from geometry.solving.solved import solved
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from geometry.design.design import Design
-    from geometry.doubt.drawn_errors import DrawnError
     from geometry.doubt.many_sections import Floats
+    from geometry.doubt.random_errors import DrawnError
     from geometry.judge.findings import Finding
 
 TRIALS = 100_000

@@ -11,21 +11,21 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.measures import measure, name_of
-from geometry.design.reading_spreads import wide_spread_of
-from geometry.design.units import STEPS, format_angle, format_length
 from geometry.design.validity import NonsenseError
 from geometry.judge.check import check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import is_bad
 from geometry.judge.words import AGAIN, title_of
+from geometry.readings.measures import measure, name_of
+from geometry.readings.reading_spreads import wide_spread_of
+from geometry.units.units import STEPS, format_angle, format_length
 
 if TYPE_CHECKING:
     from collections.abc import Generator
 
     from geometry.design.design import Design
-    from geometry.design.measures import Measure
     from geometry.judge.findings import Checked, Finding
+    from geometry.readings.measures import Measure
 
     Seeking = Generator[None, None, "Flip | None"]
 

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from geometry.doubt.many_boats import ManyBoats
-    from geometry.judge.report import Reporter
+    from geometry.judge.reporter import Reporter
     from geometry.solid.placed_bolts import Bolt
 
 _TURNS = 12  # tries for it, at most
@@ -308,7 +308,7 @@ def _dot(a: list[Floats], b: list[Floats]) -> Floats:
 
 
 def old_hole_rooms(boats: ManyBoats, report: Reporter, index: int, hole: int) -> Floats:
-    """Return the wood between a bolt's hole and an old one; see `geometry.judge.wood_at_holes.wood_between`."""
+    """Return the wood between a bolt's hole and an old one; see `geometry.judge.wood_around_holes.wood_between`."""
     exit_, name = boats.exit(index), f"bolt.{index}"
     u, v, across = (boats.of(f"old.{hole}.{part}") for part in ("u", "v", "across"))
     old, new = across / 2, boats.of(f"{name}.hole") / 2

@@ -11,9 +11,9 @@ import msgspec
 import numpy as np
 
 from geometry.doubt.boat_numbers import numbers_of
-from geometry.doubt.bought_lengths import with_lengths_kept
-from geometry.doubt.drawn_errors import drawn_errors, drawn_numbers
+from geometry.doubt.kept_bolt_lengths import with_lengths_kept
 from geometry.doubt.many_boats import ManyBoats
+from geometry.doubt.random_errors import drawn_errors, drawn_numbers
 from geometry.solid.placed_bolts import bolts
 from geometry.solving.solved import solved
 

@@ -11,16 +11,16 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.measures import at_path, measures
 from geometry.design.validity import NonsenseError
 from geometry.doubt.spreads import less_is_better, with_spreads
 from geometry.judge.check import check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import SPREADS, SURE
+from geometry.readings.measures import at_path, measures
 
 if TYPE_CHECKING:
-    from geometry.design.measures import Measure
     from geometry.judge.findings import Checked, Finding
+    from geometry.readings.measures import Measure
 
 _MOST = ("washer.outer", "socket.outer", "socket.length", "spanner.outer", "spanner.thickness", "spanner.length")
 _LEAST = ("outside_washer.outer",)

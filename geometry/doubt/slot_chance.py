@@ -1,6 +1,6 @@
 """The chance that the lower bolts go into the bracket's slot, by how exactly the bracket was read. Lengths [mm].
 
-Errors of the new holes are not in it: whoever drills through the bracket has none, see `before_drilling.py`.
+Errors of the new holes are not in it: whoever drills through the bracket has none, see `bracket_chance.py`.
 """
 
 from __future__ import annotations
@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.measures import guess_of, measure
 from geometry.design.patterns import kind_of
-from geometry.design.reading_spreads import spread_of
+from geometry.readings.measures import guess_of, measure
+from geometry.readings.reading_spreads import spread_of
 from geometry.solid.bracket_holes import mount_key, play, round_hole, slot_place
 from geometry.tables import fasteners
 

@@ -18,16 +18,16 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.measures import guess_of, measures, name_of
-from geometry.design.reading_spreads import spread_of
 from geometry.design.validity import CLOSE, SECOND
-from geometry.doubt.bought_lengths import with_lengths_kept
+from geometry.doubt.kept_bolt_lengths import with_lengths_kept
+from geometry.doubt.one_reading_off import trials
 from geometry.doubt.slot_chance import slot_chance
-from geometry.doubt.trials import trials
 from geometry.judge.check import OF_CHANCE, OF_ROOM, assembled, check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import SURE
 from geometry.judge.findings import is_bad
+from geometry.readings.measures import guess_of, measures, name_of
+from geometry.readings.reading_spreads import spread_of
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 
@@ -36,9 +36,9 @@ if TYPE_CHECKING:
 
     from geometry.design.design import Design
     from geometry.doubt.chances import Chance
-    from geometry.doubt.trials import Trial
+    from geometry.doubt.one_reading_off import Trial
     from geometry.judge.findings import Checked, Finding
-    from geometry.judge.report import Reporter
+    from geometry.judge.reporter import Reporter
 
     Looks = tuple[Callable[[Reporter], None], ...]
 

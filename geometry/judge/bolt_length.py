@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.design.validity import CLOSE
-from geometry.judge.report import Outcome, Reporter, length_keys
+from geometry.judge.reporter import Outcome, Reporter, length_keys
 
 if TYPE_CHECKING:
     from geometry.solid.placed_bolts import Bolt

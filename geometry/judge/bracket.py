@@ -5,9 +5,8 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
-from geometry.judge.report import NO_LIMITS, Outcome, Reporter
+from geometry.judge.reporter import NO_LIMITS, Outcome, Reporter
 from geometry.solid.bracket_holes import (
     bracket_ring,
     hook_gap,
@@ -22,6 +21,7 @@ from geometry.solid.farthest_point import farthest
 from geometry.solid.planes import inside, sides, to_line
 from geometry.solid.ring_cutting import box, left_of_line, plainly_apart
 from geometry.tables import trade
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry

@@ -12,17 +12,17 @@ from geometry.judge.findings import Checked, Finding, rank, verdict_of
 from geometry.judge.inside_room import inside
 from geometry.judge.joint_opening import openings
 from geometry.judge.kept_findings import Kept, kept, kept_but
-from geometry.judge.motors import motors
 from geometry.judge.outer_washer import outer_washers
 from geometry.judge.powering import powering
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from geometry.judge.room_to_work import insertion_room, working_room
+from geometry.judge.several_motors import motors
 from geometry.judge.strength import strength
 from geometry.judge.tilt_and_lock import tilting
 from geometry.judge.unlikely_readings import unlikely_readings
 from geometry.judge.washer_stiff import washers_stiff
 from geometry.judge.weight import weighing
-from geometry.judge.wood_at_holes import wood
+from geometry.judge.wood_around_holes import wood
 from geometry.solving.solved import solved, solved_near
 
 if TYPE_CHECKING:

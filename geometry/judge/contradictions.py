@@ -11,14 +11,14 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.measures import measure, name_of
-from geometry.design.units import format_clearance, format_reading
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import Finding
-from geometry.judge.report import spoken
+from geometry.judge.reporter import spoken
+from geometry.readings.measures import measure, name_of
 from geometry.solving.compared import SPREADS, compared
 from geometry.solving.comparisons import comparisons
+from geometry.units.units import format_clearance, format_reading
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

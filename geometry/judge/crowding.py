@@ -9,8 +9,8 @@ import msgspec
 
 from geometry.design.validity import CLOSE
 from geometry.judge.inside_room import joined_by
-from geometry.judge.report import Outcome, Reporter
-from geometry.judge.wood_at_holes import NEAR
+from geometry.judge.reporter import Outcome, Reporter
+from geometry.judge.wood_around_holes import NEAR
 from geometry.solid.bracket_holes import bracket_ring, mount_key
 from geometry.solid.faces import Unmeasured, faces, need
 from geometry.solid.placed_bolts import Bolt, plate_ring

@@ -6,19 +6,19 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from geometry.design.deciding_readings import in_order
 from geometry.design.hardware import BOLT_NAMES
-from geometry.design.measures import name_of
-from geometry.design.pilots import end_words, ends_there, pilot_key, pilot_of
-from geometry.design.units import format_length
-from geometry.design.unlikely import unlikely
+from geometry.edits.reading_order import in_order
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import is_bad
+from geometry.readings.measures import name_of
+from geometry.readings.pilots import end_words, ends_there, pilot_key, pilot_of
+from geometry.readings.unlikely import unlikely
 from geometry.solid.obstacle import nearest
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from geometry.solving.solved import solved
 from geometry.solving.witnesses import witnessed
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

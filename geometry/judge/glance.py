@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, Literal
 
 import msgspec
 
-from geometry.design.measures import name_of
-from geometry.design.trade_words import in_trade_words
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import stops_the_paper
 from geometry.judge.words import findings_rows, title_of
+from geometry.readings.measures import name_of
+from geometry.units.trade_words import in_trade_words
 
 if TYPE_CHECKING:
     from geometry.design.design import Design

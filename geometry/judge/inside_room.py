@@ -7,11 +7,10 @@ from functools import partial
 from itertools import combinations, pairwise, product
 from typing import TYPE_CHECKING, NamedTuple
 
-from geometry.design.units import STEPS
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.drillable import room_aimed_at
-from geometry.judge.report import (
+from geometry.judge.reporter import (
     INNER_KEYS,
     WELL_KEYS,
     Outcome,
@@ -41,6 +40,7 @@ from geometry.solid.planes import sides, to_segment
 from geometry.solid.ring_cutting import least_gap
 from geometry.solid.section import Section
 from geometry.solid.well import blocks
+from geometry.units.units import STEPS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

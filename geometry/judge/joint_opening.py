@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design import force_units
 from geometry.design.validity import CLOSE
 from geometry.judge.loads import NoLeverError, bolt_loads
-from geometry.judge.report import Outcome, Reporter
+from geometry.judge.reporter import Outcome, Reporter
 from geometry.judge.strength import core_supports, round_up, torque_at_most
 from geometry.judge.torque import counted_drag, drag, frictions, joint_clamp, torque_for
 from geometry.solid.bracket_holes import mount_key
 from geometry.solid.faces import Unmeasured
+from geometry.units import force_units
 
 if TYPE_CHECKING:
     from geometry.solid.placed_bolts import Bolt

@@ -13,13 +13,13 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.assumption_measures import source_of
-from geometry.design.force_units import written
 from geometry.design.patterns import SHOCK
 from geometry.design.validity import CLOSE
+from geometry.readings.assumption_measures import source_of
 from geometry.solid.bracket_holes import hook_above_datum, mount_key
 from geometry.solid.faces import Unmeasured, need
 from geometry.tables.known import CHOICE, MM_PER_INCH, PRACTICE
+from geometry.units.force_units import written
 
 if TYPE_CHECKING:
     from geometry.design.design import Design

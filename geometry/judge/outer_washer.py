@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.design.validity import CLOSE
-from geometry.judge.report import Outcome, Reporter
+from geometry.judge.reporter import Outcome, Reporter
 from geometry.solid.faces import need
 
 if TYPE_CHECKING:

@@ -5,18 +5,18 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.design import force_units
-from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
-from geometry.judge.report import Outcome, Reporter
+from geometry.judge.reporter import Outcome, Reporter
 from geometry.solid.bracket_holes import mount_key
 from geometry.solid.faces import need
 from geometry.tables.capacity import ELSEWHERE, EXCEPT, LONGEST, MM_PER_FOOT, SHORT, TALL_TRANSOM, Rule, most_power
 from geometry.tables.known import KW_PER_HP
+from geometry.units import force_units
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
 
 LIMITS = (1.0, 1.0)
 BOAT = "boat"

@@ -7,7 +7,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from geometry.design.validity import CLOSE
-from geometry.judge.report import (
+from geometry.judge.reporter import (
     NO_LIMITS,
     WELL_KEYS,
     Outcome,

@@ -13,26 +13,26 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design import force_units
-from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
 from geometry.judge.inside_room import plate_keys
 from geometry.judge.pressed_area import area_of, pressed_area, spread_for_each
-from geometry.judge.report import Outcome, Reporter
+from geometry.judge.reporter import Outcome, Reporter
 from geometry.judge.torque import clamps, drag, frictions, torque_for, wrench_torque
 from geometry.judge.washer_stiff import inside_across, stiffness
-from geometry.judge.wood_at_holes import core_bore
+from geometry.judge.wood_around_holes import core_bore
 from geometry.solid.faces import Unmeasured, need
 from geometry.tables import fasteners, materials
 from geometry.tables.friction import band_of
 from geometry.tables.known import inches
+from geometry.units import force_units
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from geometry.design.boat import Transom
-    from geometry.design.units import Unit
     from geometry.solid.placed_bolts import Bolt
+    from geometry.units.units import Unit
 
 OF_YIELD = 0.85  # proof over yield where no proof load is published: Shigley, the same
 PLATE = {"in": inches(0.25), "mm": 6.0}  # thickness of a backing plate under the washers: common practice

@@ -5,9 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from geometry.design.measures import lacking, name_of
 from geometry.design.validity import CLOSE
-from geometry.judge.report import WELL_KEYS, Outcome, Reporter
+from geometry.judge.reporter import WELL_KEYS, Outcome, Reporter
+from geometry.readings.measures import lacking, name_of
 from geometry.solid.bracket_holes import mount_key
 from geometry.solid.faces import Unmeasured, need
 from geometry.solid.tilt_sweep import front_of, reach_aside, room_ahead, sides_of, sweep_of

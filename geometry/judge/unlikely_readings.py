@@ -5,12 +5,12 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.design.unlikely import unlikely
-from geometry.judge.report import NO_LIMITS, Outcome
+from geometry.judge.reporter import NO_LIMITS, Outcome
+from geometry.readings.unlikely import unlikely
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.judge.report import Reporter
+    from geometry.judge.reporter import Reporter
 
 _AGAIN = "Read it again, or confirm it in its entry."
 

@@ -5,17 +5,17 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.design.units import format_length
 from geometry.design.validity import CLOSE
-from geometry.judge.report import Outcome, Reporter
+from geometry.judge.reporter import Outcome, Reporter
 from geometry.solid.faces import need
 from geometry.tables.known import inches
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.design.hardware import Washer
-    from geometry.design.units import Unit
     from geometry.solid.placed_bolts import Bolt
+    from geometry.units.units import Unit
 
 _EIGHTH = 8.0
 

@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.design import force_units
-from geometry.design.units import format_mass
 from geometry.design.validity import CLOSE
 from geometry.judge.loads import ratios_to_old_motor
 from geometry.judge.powering import BOAT, LIMITS, rule_of
-from geometry.judge.report import NO_LIMITS, Outcome, Reporter
+from geometry.judge.reporter import NO_LIMITS, Outcome, Reporter
 from geometry.judge.strength import round_up
 from geometry.solid.bracket_holes import mount_key
 from geometry.solid.faces import Unmeasured, need
 from geometry.tables.capacity import EXCEPT, LONGEST, persons, persons_weight, rigged, weight_capacity
 from geometry.tables.known import KG_PER_POUND, KW_PER_HP
+from geometry.units import force_units
+from geometry.units.units import format_mass
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
 
 HEAVIER = 1.25  # times the old motor's weight from which freeboard needs a look: our assumption
 OLD_MOTOR, PERSONS = "old motor", "persons"

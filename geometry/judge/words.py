@@ -10,17 +10,17 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design.hardware import BOLT_NAMES
-from geometry.design.height_words import number
-from geometry.design.measures import name_of
-from geometry.design.units import format_clearance, format_reading
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable, lacking_readings, stops_the_paper
 from geometry.judge.findings import STATE_WORDS, Checked, Finding, State, is_bad
 from geometry.judge.strength import round_up
+from geometry.readings.measures import name_of
+from geometry.units.height_words import number
+from geometry.units.units import format_clearance, format_reading
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
 
 _ALIKE = 1e-6  # in the value's unit: port and starboard within it share one line
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Literal
 
-from geometry.design.edits import drill_tilts
+from geometry.edits.edits import drill_tilts
 from geometry.solid.faces import Faces, faces
 
 if TYPE_CHECKING:

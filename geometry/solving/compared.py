@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.measures import measure, put_path
-from geometry.design.reading_spreads import hole_spread, wide_spread_of
 from geometry.design.validity import CLOSE, NonsenseError
+from geometry.readings.measures import measure, put_path
+from geometry.readings.reading_spreads import hole_spread, wide_spread_of
 from geometry.solid.faces import Unmeasured, exit_of, faces
 from geometry.solving.comparisons import CUT
 
 if TYPE_CHECKING:
     from geometry.design.design import Design, Pilot
-    from geometry.design.measures import Measure
+    from geometry.readings.measures import Measure
     from geometry.solving.comparisons import Comparison
 
 SPREADS = 3.0

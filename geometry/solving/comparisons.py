@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.boat_measures import floor_depth
-from geometry.design.pilots import end_words, has_place, pilot_key, pilot_of, planned
-from geometry.design.second_readings import (
+from geometry.design.validity import CLOSE, SECOND
+from geometry.readings.boat_measures import floor_depth
+from geometry.readings.pilots import end_words, has_place, pilot_key, pilot_of, planned
+from geometry.readings.second_readings import (
     CENTRE,
     DIAGONAL,
     OUTLINE,
@@ -22,7 +23,6 @@ from geometry.design.second_readings import (
     second_value,
     through_key,
 )
-from geometry.design.validity import CLOSE, SECOND
 from geometry.solid.faces import Unmeasured, exit_of, faces, need, need_all, profile_up
 from geometry.solid.well import space
 from geometry.solving.pilot_distances import pilot_distance, washer_mark

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from geometry.design.edits import enter_value
-from geometry.design.measures import measure
 from geometry.design.validity import NonsenseError
+from geometry.edits.edits import enter_value
+from geometry.readings.measures import measure
 from geometry.solving.comparisons import PORT, STARBOARD
 from geometry.solving.pilot_distances import pilot_distance
 from geometry.tables.known import MM_PER_INCH

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.pilots import pilot_key, with_pilot
+from geometry.readings.pilots import pilot_key, with_pilot
 from geometry.solving.compared import compared
 from geometry.solving.comparisons import comparisons
 from geometry.solving.pilot_distances import pilot_distance

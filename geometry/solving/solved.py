@@ -15,10 +15,10 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.measures import at_path, floor_place, measure, put_path
-from geometry.design.pilots import is_at_plan
-from geometry.design.reading_spreads import wide_spread_of
 from geometry.design.validity import SECOND, NonsenseError
+from geometry.readings.measures import at_path, floor_place, measure, put_path
+from geometry.readings.pilots import is_at_plan
+from geometry.readings.reading_spreads import wide_spread_of
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts, with_holes_off
 from geometry.solving.compared import compared, pilot_spread, share_of_cut
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Hashable, Iterator
 
     from geometry.design.design import Design
-    from geometry.design.measures import Measure
+    from geometry.readings.measures import Measure
     from geometry.solving.best_values import Floats, Solved
     from geometry.solving.comparisons import Comparison
 

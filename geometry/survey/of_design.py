@@ -10,18 +10,18 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.measure import at_path, put_path, reading_of
-from geometry.design.measures import measures
-from geometry.design.site_checks import SurveyDistance, SurveyReadings
-from geometry.design.units import format_length
+from geometry.design.checking_readings import SurveyDistance, SurveyReadings
 from geometry.design.validity import CLOSE
 from geometry.errors import OwnerError
+from geometry.readings.measure import at_path, put_path, reading_of
+from geometry.readings.measures import measures
 from geometry.survey.adjust import Survey, adjust
 from geometry.survey.network import CENTRELINE, DATUM, TOP_EDGE, Distance, network
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
+    from geometry.design.checking_readings import Face
     from geometry.design.design import Design, Reading
-    from geometry.design.site_checks import Face
     from geometry.survey.adjust import Placed
     from geometry.survey.network import Point
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from geometry.design.site_checks import SurveyDistance
-from geometry.design.units import parse_length
+from geometry.design.checking_readings import SurveyDistance
 from geometry.errors import OwnerError
 from geometry.survey.network import CENTRELINE, TOP_EDGE
 from geometry.survey.of_design import DATUM_WORDS, ends_of
+from geometry.units.units import parse_length
 
 if TYPE_CHECKING:
+    from geometry.design.checking_readings import Face
     from geometry.design.design import Design
-    from geometry.design.site_checks import Face
 
 _SAME = {
     "centerline": CENTRELINE, "centre line": CENTRELINE, "center line": CENTRELINE, "top": TOP_EDGE, "edge": TOP_EDGE,

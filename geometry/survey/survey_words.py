@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.design.units import format_length
 from geometry.survey.network import CENTRELINE, DATUM, LINES, TOP_EDGE
 from geometry.survey.of_design import DATUM_WORDS
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
-    from geometry.design.units import Unit
     from geometry.survey.adjust import Agreement, Placed
     from geometry.survey.of_design import Surveyed
+    from geometry.units.units import Unit
 
 _STEP: dict[Unit, float] = {"in": 25.4 / 16, "mm": 1.0}
 _HALF_STEP: dict[Unit, float] = {"in": 25.4 / 32, "mm": 0.5}

@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.design.units import format_length
 from geometry.survey.taped_paper import bars
+from geometry.units.units import format_length
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from geometry.design.units import Style, Unit
     from geometry.survey.taped_paper import Causes, Paper, Row, Verdict
+    from geometry.units.units import Style, Unit
 
 FROM = (
     "Lay a straightedge along the fold and along the centreline of the top sheet that has the centreline. Measure the holes to "

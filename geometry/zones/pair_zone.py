@@ -19,7 +19,7 @@ import shapely
 
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
-from geometry.judge.wood_at_holes import NEAR
+from geometry.judge.wood_around_holes import NEAR
 from geometry.solid.clearances import within_plate
 from geometry.solid.faces import need
 from geometry.solid.outline import TOP_REACH, inner_rim, outer_rim

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from geometry.design.units import Unit, format_both, format_length
+from geometry.units.units import Unit, format_both, format_length
 from templates_out.drawing.fonts import writable
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import Literal
 
-from geometry.design.units import Unit
+from geometry.units.units import Unit
 from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect

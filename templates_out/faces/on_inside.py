@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.decide.old_holes import reused_by
-from geometry.doubt.pilot_circle import pilot_circle
-from geometry.judge.report import Reporter
+from geometry.drilling.pilot_circle import pilot_circle
+from geometry.judge.reporter import Reporter
 from geometry.solid.faces import Unmeasured, exit_of, faces
 from geometry.solid.outline import inner_rim
 from geometry.solid.placed_bolts import Bolt, bolts, plate_ring

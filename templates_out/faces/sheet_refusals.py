@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.design.measures import name_of
 from geometry.errors import OwnerError
+from geometry.readings.measures import name_of
 
 if TYPE_CHECKING:
     from geometry.design.design import Design

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 
 import msgspec
 
-from geometry.design.units import Unit
+from geometry.units.units import Unit
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.labels import Ground

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from geometry.design.units import Unit
+from geometry.units.units import Unit
 from templates_out.drawing.labels import Candidate, Ground, place
 from templates_out.drawing.marks import Line, Mark, Text
 from templates_out.drawing.printer import Stretch

@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.pilots import end_words, may_move
-from geometry.design.units import format_clearance, format_length, format_reading
 from geometry.design.validity import NonsenseError
+from geometry.readings.pilots import end_words, may_move
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solving.next_pilot import next_pilot
+from geometry.units.units import format_clearance, format_length, format_reading
 from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.layout.blocks import Item
@@ -19,8 +19,8 @@ from templates_out.layout.drilling_permission import DO_NOT_DRILL_ON
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.design.units import Unit
     from geometry.judge.drillable import FirstPilot
+    from geometry.units.units import Unit
 
 _HEAD = 10 * pens.PT
 

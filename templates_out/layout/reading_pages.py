@@ -14,9 +14,9 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design.design import Design
-from geometry.design.design_text import fingerprint
-from geometry.design.trade_words import in_trade_words
+from geometry.design_text import fingerprint
 from geometry.tables.papers import Paper
+from geometry.units.trade_words import in_trade_words
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Line, Mark, Page, Path, Point, Text

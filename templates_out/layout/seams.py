@@ -8,7 +8,7 @@ from itertools import product
 
 import msgspec
 
-from geometry.design.units import Unit
+from geometry.units.units import Unit
 from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import text_width

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.design_text import fingerprint
+from geometry.design_text import fingerprint
 from geometry.errors import OwnerError
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect, within

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.design.design_text import fingerprint
+from geometry.design_text import fingerprint
 from geometry.survey.taped_paper import is_out
 from geometry.survey.taped_words import FROM, allowed, figure
 from templates_out.drawing import sheet_pens as pens
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.design.design import Design
-    from geometry.design.units import Unit
     from geometry.survey.taped_paper import Paper, Row
+    from geometry.units.units import Unit
     from templates_out.drawing.marks import Page
     from templates_out.drawing.printer import Printing
     from templates_out.layout.drilling_permission import Stamp

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from geometry.design.units import format_length
 from geometry.solving.floor_moved import floor_moved
+from geometry.units.units import format_length
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.transforms import shift

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.design.design_text import fingerprint
+from geometry.design_text import fingerprint
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Mark, Page, Text

@@ -20,12 +20,12 @@ from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables import trade
 from templates_out.drawing.marks import Line, Mark, Point
 from templates_out.views import view_pens as pens
+from templates_out.views.cut_boat import floor_line, standing_marks
 from templates_out.views.cut_bolts import bolt_marks, box
 from templates_out.views.cut_drilled import drilled_marks
 from templates_out.views.cut_figures import figure_marks
-from templates_out.views.cut_parts import floor_line, standing_marks
-from templates_out.views.plane import Plane, plane_at
-from templates_out.views.sweep import sweep_of_cut
+from templates_out.views.cut_plane import Plane, plane_at
+from templates_out.views.motor_sweep import sweep_of_cut
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
 from templates_out.views.viewport import Rect, Viewport, if_known, known_points, round_all

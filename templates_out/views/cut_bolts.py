@@ -12,9 +12,9 @@ from geometry.solid.placed_bolts import Body, Bolt, plate_ring
 from geometry.zones.areas import overlap
 from templates_out.drawing.marks import Hatch, Line, Mark, Path, Pen, Role
 from templates_out.views import view_pens as pens
-from templates_out.views.cut_parts import on_paper
+from templates_out.views.cut_boat import on_paper
+from templates_out.views.cut_plane import Plane, Ring
 from templates_out.views.face_bolts import BODIES, is_fouled, washer_radius
-from templates_out.views.plane import Plane, Ring
 from templates_out.views.view_focus import Scene, on_sheet, part_of
 from templates_out.views.viewport import if_known
 

@@ -8,14 +8,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from geometry.design.units import format_limit
 from geometry.doubt.place_spreads import PlaceSpreads, place_spreads
 from geometry.solid.placed_bolts import Bolt
+from geometry.units.units import format_limit
 from templates_out.drawing.marks import Line, Mark, Path, Point
 from templates_out.views import view_pens as pens
-from templates_out.views.cut_parts import FLOOR_BAND
+from templates_out.views.cut_boat import FLOOR_BAND
+from templates_out.views.cut_plane import Plane
 from templates_out.views.dimensions import Figure, Placed
-from templates_out.views.plane import Plane
 from templates_out.views.view_focus import Scene
 
 _LEGIBLE = {"screen": 0.35, "paper": 1.0}  # mm of paper: narrower bands would only blur the floor

@@ -8,8 +8,8 @@ from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from templates_out.drawing.marks import Line, Mark, Path, Pen
 from templates_out.views import view_pens as pens
+from templates_out.views.cut_boat import on_paper
 from templates_out.views.cut_bolts import body_box, box
-from templates_out.views.cut_parts import on_paper
 from templates_out.views.view_focus import Scene
 
 _PAST = 18.0  # boat mm that the axis runs past either end
@@ -23,7 +23,7 @@ def drilled_marks(scene: Scene, pair: tuple[Bolt, ...]) -> Iterator[Mark]:
     """
     if not scene.design.as_drilled:
         return
-    from geometry.doubt.as_drilled import placed  # numpy comes with it: wanted only now
+    from geometry.drilling.as_drilled import placed  # numpy comes with it: wanted only now
 
     names = {(bolt.mount_index, bolt.name) for bolt in pair}
     try:

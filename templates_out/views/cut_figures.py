@@ -9,16 +9,16 @@ from functools import partial
 
 from msgspec.structs import replace
 
-from geometry.design.measures import name_of
+from geometry.readings.measures import name_of
 from geometry.solid.faces import Unmeasured, profile_up
 from geometry.solid.placed_bolts import Bolt
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Line, Mark, Path, Point, Text
 from templates_out.views import view_pens as pens
-from templates_out.views.cut_parts import ground_at
+from templates_out.views.cut_boat import ground_at
+from templates_out.views.cut_plane import Plane
 from templates_out.views.dimensions import Figure, Placed, Sheet, extension, size_line, with_lines
-from templates_out.views.measure_figures import as_read, figure_of, pen_of
-from templates_out.views.plane import Plane
+from templates_out.views.figure_styles import as_read, figure_of, pen_of
 from templates_out.views.view_focus import Scene
 from templates_out.views.viewport import Rect
 
@@ -80,7 +80,7 @@ def _kinds(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> dict[str, Make
         side = "port" if plane.u < 0 else "starboard"
         makers[f"well.floor_{side}"] = partial(_floor, scene, plane, f"well.floor_{side}")
     if lit:
-        from templates_out.views.cut_lit import lit_figure
+        from templates_out.views.cut_lit_dimensions import lit_figure
 
         only_lit = lit_figure(scene, plane)
         if only_lit is not None:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.design.units import format_reading
 from geometry.solid.faces import Unmeasured
 from geometry.solving.solved import solved
+from geometry.units.units import format_reading
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Mark, Path, Pen, Text
 from templates_out.views.cut import Side, bolts_of
+from templates_out.views.cut_boat import on_paper
 from templates_out.views.cut_bolts import body_box, box
-from templates_out.views.cut_parts import on_paper
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.viewport import if_known
 

@@ -10,21 +10,21 @@ from itertools import pairwise
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.units import format_clearance
 from geometry.judge.findings import Checked, Finding
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt
 from geometry.solid.planes import inside, sides, turns_left
+from geometry.units.units import format_clearance
 from geometry.zones.areas import overlap
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Role, Text
 from templates_out.drawing.transforms import text_box
 from templates_out.views import view_pens as pens
 from templates_out.views.cut import Side, bare_marks, bolts_of, cut_marks, plane_of
-from templates_out.views.cut_parts import floor_line, front_marks, ground_at
+from templates_out.views.cut_boat import floor_line, front_marks, ground_at
+from templates_out.views.cut_plane import Plane
 from templates_out.views.dimensions import FREE, Figure, Placed, crosses, on_paper, size_line
 from templates_out.views.face_bolts import BODIES
-from templates_out.views.plane import Plane
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
 from templates_out.views.viewport import Rect, Viewport, if_known

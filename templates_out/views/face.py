@@ -12,11 +12,11 @@ from functools import partial
 from geometry.judge.findings import Checked
 from templates_out.drawing.marks import Circle, Line, Mark, Path
 from templates_out.views import view_pens as pens
+from templates_out.views.face_boat import old_hole_marks, standing_marks
 from templates_out.views.face_bolts import bolt_marks
 from templates_out.views.face_drilled import drilled_marks
 from templates_out.views.face_figures import figure_marks
-from templates_out.views.face_parts import old_hole_marks, standing_marks
-from templates_out.views.sweep import sweep_of_face
+from templates_out.views.motor_sweep import sweep_of_face
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
 from templates_out.views.viewport import Viewport, if_known

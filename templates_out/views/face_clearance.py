@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from msgspec.structs import replace
 
-from geometry.design.units import format_clearance
 from geometry.judge.findings import Finding
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solid.section import Line as SectionLine
 from geometry.solid.well import space
+from geometry.units.units import format_clearance
 from templates_out.drawing.marks import Pen, Role
 from templates_out.views.dimensions import Figure, Placed, Sheet, beside, extension, leader, on_paper, with_lines
 from templates_out.views.face_bolts import BODIES, overlap_rings

@@ -7,12 +7,12 @@ from functools import lru_cache, partial
 
 from msgspec.structs import replace
 
-from geometry.design.measures import floor_place
-from geometry.design.units import format_length
+from geometry.readings.measures import floor_place
 from geometry.solid.bracket_holes import bracket_ring
 from geometry.solid.faces import Unmeasured, faces, need, profile_up
 from geometry.solid.placed_bolts import Bolt
 from geometry.solid.well import space
+from geometry.units.units import format_length
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Point, Text
 from templates_out.views import view_pens as pens
@@ -31,7 +31,7 @@ from templates_out.views.dimensions import (
 )
 from templates_out.views.face_bolts import CROSS, washer_radius
 from templates_out.views.face_clearance import clearance_figure
-from templates_out.views.measure_figures import as_read, figure_of, pen_of
+from templates_out.views.figure_styles import as_read, figure_of, pen_of
 from templates_out.views.view_focus import Scene, ground_at, in_hand
 
 COLUMNS = (7.0, 10.0, 13.0, 4.5, 17.0, 20.0, 28.0)  # mm of paper next to the bracket where a column of figures may stand
@@ -54,7 +54,7 @@ def figure_marks(scene: Scene, standing: tuple[Mark, ...], stood: dict[str, int]
             sheet = sheet.put(places)
     kinds, lit = _kinds(scene), scene.focus.lit
     if lit and lit not in kinds:
-        from templates_out.views.face_lit import lit_figure
+        from templates_out.views.face_lit_dimensions import lit_figure
 
         only_lit = lit_figure(scene)
         if only_lit is not None:

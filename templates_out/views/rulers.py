@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 from typing import Literal
 
-from geometry.design.units import format_length
 from geometry.tables.known import MM_PER_INCH
+from geometry.units.units import format_length
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.marks import Line, Mark, Pen, Text
 from templates_out.views.viewport import Viewport

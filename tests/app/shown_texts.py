@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QLineEdit, 
 from app.tools.handles import edge_grips, grips
 from app.tools.tool import NAMES
 from app.ui.deciding_modes import MODES, can_open
-from geometry.design.edits import set_units
-from geometry.design.measures import SECTIONS
+from geometry.edits.edits import set_units
+from geometry.readings.measures import SECTIONS
 from templates_out.drawing.marks import Text
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ import pytest
 from app.document.document import Document
 from app.document.files import read_design, write_design
 from app.document.recovery import Autosave, unsaved_designs
-from geometry.design.design_text import from_text, to_text
+from geometry.design_text import from_text, to_text
 from geometry.errors import OwnerError
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -30,7 +30,7 @@ import msgspec
 from PySide6.QtCore import QCoreApplication, QTimer
 from app.document.recovery import Autosave
 from app.document.document import Document
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 
 app = QCoreApplication([])
 document = Document(from_text(Path("tests/app/example.boltwell").read_bytes()))

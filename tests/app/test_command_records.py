@@ -8,7 +8,7 @@ from app.commands import command_line
 from app.commands.command import Command, design_of
 from app.commands.command_line import commands, main
 from app.ui.terminal import print_text
-from geometry.design.design_text import to_text
+from geometry.design_text import to_text
 from geometry.solid.faces import need
 from tests.designs import changed, roomy
 

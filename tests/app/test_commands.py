@@ -16,10 +16,10 @@ from hypothesis import strategies as st
 
 from app.commands.command_line import commands, main
 from geometry.decide.ladder import ladders
-from geometry.design.design_text import from_text, to_text
-from geometry.design.origins import bought, parts
-from geometry.design.starts import starts
+from geometry.design_text import from_text, to_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.confirm_or_buy import bought, parts
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
 from geometry.judge.findings import WORSE
 from tests.designs import sure

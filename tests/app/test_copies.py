@@ -10,7 +10,7 @@ import pytest
 
 from app.document.backups import LONGEST, MOST, backups_folder, load_backup, save_backup
 from app.document.files import read_design, write_design
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from geometry.errors import OwnerError
 
 DESIGN = from_text(Path(__file__).with_name("example.boltwell").read_bytes())

@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from app.document.document import Document
 from app.document.files import read_design
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 

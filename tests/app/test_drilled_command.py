@@ -9,11 +9,11 @@ from msgspec.structs import replace
 from app.commands.command_line import main
 from app.entries.card_items import Act, Said, items, short_name
 from app.entries.entry_text import Line
-from geometry.design.choices import Choice
-from geometry.design.design_text import from_text, to_text
-from geometry.design.drilled_readings import DRILLED, with_drilled
-from geometry.doubt.as_drilled import Easing
-from geometry.doubt.as_drilled_words import easing_words
+from geometry.design_text import from_text, to_text
+from geometry.drilling.as_drilled import Easing
+from geometry.drilling.as_drilled_words import easing_words
+from geometry.edits.choices import Choice
+from geometry.readings.drilled_readings import DRILLED, with_drilled
 from tests.designs import example_design, roomy
 from tests.geometry.test_as_drilled import drilled
 

@@ -8,12 +8,12 @@ from msgspec.structs import replace
 from app.entries.card_items import Said, items, key_of
 from app.entries.entry_text import lines, sections
 from app.entries.typed_entries import label, stepped, typed
-from geometry.design.choices import choices
-from geometry.design.design_text import from_text, to_text
-from geometry.design.edits import EntryError
-from geometry.design.measures import at_path, measures
-from geometry.design.starts import starts
+from geometry.design_text import from_text, to_text
+from geometry.edits.choices import choices
+from geometry.edits.edits import EntryError
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
+from geometry.readings.measures import at_path, measures
 from tests.designs import example_design
 
 TORQUE = "mounts.0.lower_hardware.torque"

@@ -24,17 +24,17 @@ from app.ui.apostrophes import curly
 from geometry.asking.next_question import Asked, next_question
 from geometry.asking.question_order import OLD_HOLES
 from geometry.design.boat import Fitting
+from geometry.design.checking_readings import SurveyDistance, SurveyReadings, TapedReading, TapedReadings
 from geometry.design.design import Design, Reading
-from geometry.design.design_text import fingerprint, from_text
 from geometry.design.hardware import HexSizes, Spacer
-from geometry.design.measures import SECTIONS, at_path, measures, put_path
 from geometry.design.motor import Tilt, TiltPoint
 from geometry.design.patterns import backing_plate
-from geometry.design.pilots import with_pilot
-from geometry.design.site_checks import SurveyDistance, SurveyReadings, TapedReading, TapedReadings
+from geometry.design_text import fingerprint, from_text
 from geometry.doubt.spreads import with_spreads
 from geometry.errors import OwnerError
 from geometry.judge.check import check
+from geometry.readings.measures import SECTIONS, at_path, measures, put_path
+from geometry.readings.pilots import with_pilot
 from geometry.tables.fasteners import bolt_names
 from geometry.tables.grades import grade_names
 from geometry.tables.materials import core_names

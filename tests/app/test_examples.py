@@ -11,7 +11,7 @@ from app.document.examples import DEMONSTRATION, demonstration, demonstrations
 from app.help.manual_pages import manual
 from app.window.main_window import MainWindow
 from app.window.menus import menu_entries
-from geometry.design.design_text import to_text
+from geometry.design_text import to_text
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable

@@ -13,7 +13,7 @@ import pytest
 
 from app.document import file_lock as held
 from app.document.files import FileError, data_folder, lock_design, make_folder, read_design, write_bytes, write_design
-from geometry.design.design_text import MOST_BYTES, from_text, to_text
+from geometry.design_text import MOST_BYTES, from_text, to_text
 from geometry.errors import OwnerError
 
 ROOT = Path(__file__).resolve().parents[2]

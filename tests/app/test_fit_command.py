@@ -9,7 +9,7 @@ import pytest
 from app.commands.fit_command import run
 from app.document.files import FileError, read_design
 from geometry.decide.fit import fits
-from geometry.design.design_text import to_text
+from geometry.design_text import to_text
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from tests.designs import changed, clamp_on_mount, example_design

@@ -7,7 +7,7 @@ from msgspec.structs import replace
 
 from app.deciding.fit_text import _short, fit_line
 from geometry.decide.offer import Fit
-from geometry.design.edits import with_mount
+from geometry.edits.edits import with_mount
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from tests.designs import example_design

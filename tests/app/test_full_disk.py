@@ -15,7 +15,7 @@ from app.document.document import Document
 from app.document.files import FileError, lock_design, read_design, write_bytes, write_design
 from app.document.recovery import Autosave, unsaved_designs
 from app.document.settings import remember, settings
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 
 ROOT = Path(__file__).resolve().parents[2]
 DESIGN = from_text(Path(__file__).with_name("example.boltwell").read_bytes())

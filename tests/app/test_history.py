@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.document.history import History, Step
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 
 DESIGN = from_text(Path(__file__).with_name("example.boltwell").read_bytes())
 NAMES = st.sampled_from(["one", "two", "three"])  # few, so that equal designs come one after another

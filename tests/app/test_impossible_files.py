@@ -10,10 +10,10 @@ import pytest
 
 from app.commands.command_line import main
 from app.document.files import read_design
-from geometry.design.design_text import to_text
-from geometry.design.edits import enter
-from geometry.design.measures import measure
+from geometry.design_text import to_text
+from geometry.edits.edits import enter
 from geometry.errors import OwnerError
+from geometry.readings.measures import measure
 from tests.designs import changed, example_design, roomy, sure
 from tests.geometry.test_possible import IMPOSSIBLE, filed
 

@@ -8,12 +8,12 @@ import pytest
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QImage, QPainter, QRegion
 
-from app.canvas.ink import ink_box, ink_region
+from app.canvas.painted_area import ink_box, ink_region
 from app.canvas.pen import SCREEN, paint
 from app.canvas.picture_cache import CachedLayer
 from app.ui.palette import palette
 from assets import design_names, design_text
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from geometry.judge.check import check
 from templates_out.drawing.marks import Circle, Line, Path, Pen, Text
 from templates_out.pages.view_pages import view_pages

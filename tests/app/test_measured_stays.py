@@ -11,13 +11,13 @@ from app.tools.drag import Drag
 from app.tools.handles import Grip, edge_grips, grips
 from app.tools.pointer_tool import PointerTool
 from assets import design_text
-from geometry.design.additions import add_fitting
 from geometry.design.design import Design
-from geometry.design.design_text import from_text
-from geometry.design.edits import set_units
-from geometry.design.measures import measure, measures, put_path, state_of
-from geometry.design.moving_by_hand import MeasuredError
+from geometry.design_text import from_text
+from geometry.edits.additions import add_fitting
+from geometry.edits.edits import set_units
+from geometry.edits.moving_by_hand import MeasuredError
 from geometry.errors import OwnerError
+from geometry.readings.measures import measure, measures, put_path, state_of
 from tests.designs import all_guesses
 
 STEP = 25.4 / 16  # mm

@@ -14,16 +14,16 @@ from app.document.examples import demonstration, demonstrations
 from geometry.asking.next_question import Asked, NextQuestion, next_question
 from geometry.asking.question_words import title
 from geometry.decide.ladder import rungs
-from geometry.design.deciding_readings import FIRST, deciding_readings
-from geometry.design.edits import forget
-from geometry.design.measures import measure, measures, name_of, put_path
-from geometry.design.starts import guess, starts
 from geometry.design.validity import NonsenseError
 from geometry.doubt import spreads
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.edits import forget
+from geometry.edits.reading_order import FIRST, deciding_readings
+from geometry.edits.starting_shapes import guess, starts
 from geometry.judge.check import check
 from geometry.judge.drillable import lacking_readings
 from geometry.judge.words import answer
+from geometry.readings.measures import measure, measures, name_of, put_path
 from tests.designs import all_measured, sure
 
 if TYPE_CHECKING:

@@ -11,11 +11,11 @@ from msgspec.structs import replace
 from app.canvas.page_plan import pages_rect, plan_marks
 from app.printing.sheet_set import sheet_set, taped_words, usual_options
 from assets import design_text
-from geometry.design.design_text import from_text
-from geometry.design.edits import set_units
-from geometry.design.units import format_length
+from geometry.design_text import from_text
+from geometry.edits.edits import set_units
 from geometry.judge.check import check
 from geometry.solid.placed_bolts import bolts
+from geometry.units.units import format_length
 from templates_out.drawing.marks import Line, Text
 from templates_out.views.viewport import fit
 from tests.designs import sure

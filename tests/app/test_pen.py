@@ -12,8 +12,8 @@ from app.canvas.pen import SCREEN, image, paint, png_bytes
 from app.canvas.picture_cache import CachedLayer
 from app.ui.palette import palette
 from assets import design_text
-from geometry.design.design_text import from_text
-from geometry.design.edits import with_mount
+from geometry.design_text import from_text
+from geometry.edits.edits import with_mount
 from geometry.judge.check import check
 from templates_out.drawing.marks import Line, Page, Pen, Text
 from templates_out.pages.view_pages import view_pages

@@ -10,10 +10,10 @@ import pytest
 from app.entries.card_items import Act, Said, items
 from app.entries.entry_text import sections
 from assets import design_names, design_text
-from geometry.design.choices import Choice
-from geometry.design.design_text import from_text
-from geometry.design.edits import set_units
-from geometry.design.measures import SECTIONS
+from geometry.design_text import from_text
+from geometry.edits.choices import Choice
+from geometry.edits.edits import set_units
+from geometry.readings.measures import SECTIONS
 from tests.plain_words import faults
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from app.entries.card_items import Item
     from geometry.design.design import Design
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
 
 INCHES = re.compile(r"\d ?(?:in|ft|lb|lb-ft|psi|hp)\b|\d\"")
 METRIC = re.compile(r"\d ?(?:mm|kg|N·m|kW|kN)\b")

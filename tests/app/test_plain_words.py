@@ -15,7 +15,7 @@ from app.help.shortcut_list import HAND
 from app.ui.deciding_modes import MODES
 from app.window.main_window import MainWindow
 from assets import design_names, design_text
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from tests.app.shown_texts import shown_texts, texts_of_widgets
 from tests.plain_words import MOST_WORDS, faults, length, paragraphs, sentences, strings
 

@@ -17,7 +17,7 @@ import pytest
 from app.commands.command_line import main
 from app.document.settings import Printer, remember_printer, settings_file
 from assets import design_text
-from geometry.design.design_text import from_text, to_text
+from geometry.design_text import from_text, to_text
 from tests.designs import roomy
 from tests.readers import read_with_pikepdf
 

@@ -7,8 +7,8 @@ import pytest
 from PySide6.QtCore import QCoreApplication, QTimer
 
 from app.ui.error_messages import FAULT, install_hook, message_for
-from geometry.design.units import parse_length
 from geometry.errors import OwnerError
+from geometry.units.units import parse_length
 
 
 def raised(doing):

@@ -22,7 +22,7 @@ from app.ui.dialogs import Dialogs
 from app.window.main_window import MainWindow
 from app.window.program import clean_up, recover_unsaved
 from app.window.screen_check import has_screen, why_no_window
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from geometry.errors import OwnerError
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -10,15 +10,15 @@ from app.entries.entry_text import lines
 from app.entries.refusals import plain_refusal
 from app.entries.typed_entries import label, stepped, typed
 from assets import design_names, design_text
-from geometry.design.choices import choices
 from geometry.design.design import Design
-from geometry.design.design_text import from_text, to_text
-from geometry.design.edits import move_corner, set_units, with_mount
-from geometry.design.measures import measure, put_path
-from geometry.design.starts import blank, guess, starts
 from geometry.design.validity import NonsenseError
+from geometry.design_text import from_text, to_text
+from geometry.edits.choices import choices
+from geometry.edits.edits import move_corner, set_units, with_mount
+from geometry.edits.starting_shapes import blank, guess, starts
 from geometry.errors import OwnerError
 from geometry.judge.check import check
+from geometry.readings.measures import measure, put_path
 from tests.app.test_words import NEVER
 
 BOATS = {

@@ -13,7 +13,7 @@ from app.printing.sheet_set import PrintOptions, sheet_set, usual_options, with_
 from app.window.main_window import MainWindow
 from app.window.menus import menu_entries
 from assets import design_text
-from geometry.design.design_text import from_text, to_text
+from geometry.design_text import from_text, to_text
 from geometry.judge.check import check
 from geometry.solid.faces import Unmeasured, need
 from templates_out.drawing.marks import Page, Text

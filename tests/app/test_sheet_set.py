@@ -8,7 +8,7 @@ from msgspec.structs import replace
 from app.printing.sheet_kinds import SHEET_KINDS, has_plate
 from app.printing.sheet_set import PrintOptions, sheet_set, usual_options
 from assets import design_text
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from geometry.judge.check import check
 
 DAY = datetime.date(2026, 1, 1)

@@ -19,7 +19,7 @@ from app.tools.tool import NAMES, Key, Outcome, Place
 from app.tools.tool_box import taken
 from assets import design_text
 from geometry.design.design import Design
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from templates_out.drawing.marks import Text
 from templates_out.views.viewport import fit, work_rect
 from tests.designs import all_guesses

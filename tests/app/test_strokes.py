@@ -10,8 +10,8 @@ import pytest
 from PySide6.QtCore import QLineF, QPointF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPen, QPolygonF
 
-from app.canvas.outlines import dashed_circle, slanting, strokes
 from app.canvas.pen import paint
+from app.canvas.single_lines import dashed_circle, slanting, strokes
 from app.ui.palette import palette
 from templates_out.drawing.marks import Path
 

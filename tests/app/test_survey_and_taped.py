@@ -11,8 +11,8 @@ from msgspec.structs import replace
 
 from app.commands.command_line import main
 from geometry.design.boat import OldHole
-from geometry.design.design_text import fingerprint, from_text, to_text
-from geometry.design.measures import measure
+from geometry.design_text import fingerprint, from_text, to_text
+from geometry.readings.measures import measure
 from geometry.survey.taped_paper import Causes, readings_of
 from tests.designs import roomy
 

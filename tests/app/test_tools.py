@@ -17,14 +17,14 @@ from app.tools.drag import Drag, both_alike, moved_by
 from app.tools.handles import Grip, grips, under
 from app.tools.pointer_tool import PointerTool, neighbour, part_at
 from assets import design_names, design_text
-from geometry.design.additions import remove_well
 from geometry.design.design import Design
-from geometry.design.design_text import from_text
-from geometry.design.edits import forget, set_units, with_mount
-from geometry.design.measures import measures
 from geometry.design.validity import NonsenseError
+from geometry.design_text import from_text
+from geometry.edits.additions import remove_well
+from geometry.edits.edits import forget, set_units, with_mount
 from geometry.errors import OwnerError
 from geometry.judge.check import check
+from geometry.readings.measures import measures
 from templates_out.views.cut import Side, cut_rect
 from templates_out.views.detail import cut_with_detail
 from templates_out.views.face import face_marks

@@ -17,17 +17,17 @@ from app.card.question import question
 from app.document.examples import demonstration
 from app.entries import typed_entries as typing
 from geometry.decide.ladder import rungs
-from geometry.design.edits import set_units
-from geometry.design.figures import figure
-from geometry.design.measures import measure
-from geometry.design.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
-from geometry.design.starts import starts
-from geometry.design.units import format_length
 from geometry.doubt import spreads
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.edits import set_units
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
+from geometry.readings.figures_in_sentences import figure
+from geometry.readings.measures import measure
+from geometry.readings.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
 from geometry.solving.comparisons import comparisons
+from geometry.units.units import format_length
 from tests.designs import IN, sure
 
 if TYPE_CHECKING:

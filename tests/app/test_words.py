@@ -17,17 +17,17 @@ from assets import design_names, design_text
 from geometry.asking.question_order import OLD_HOLES, SECOND_WAYS, questions
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
-from geometry.design.deciding_readings import FIRST
 from geometry.design.design import Design
-from geometry.design.design_text import from_text
-from geometry.design.edits import confirm, enter_value, set_units, with_mount
-from geometry.design.measures import SECTIONS, measures, put_path
-from geometry.design.origins import confirmed
-from geometry.design.second_readings import OUTLINE, OUTSIDE, WASHER
-from geometry.design.starts import starts
+from geometry.design_text import from_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.confirm_or_buy import confirmed
+from geometry.edits.edits import confirm, enter_value, set_units, with_mount
+from geometry.edits.reading_order import FIRST
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
 from geometry.judge.words import answer
+from geometry.readings.measures import SECTIONS, measures, put_path
+from geometry.readings.second_readings import OUTLINE, OUTSIDE, WASHER
 from geometry.solid.placed_bolts import bolts
 from tests.designs import example_design, roomy
 from tests.reference.test_trade_boats import tender

@@ -8,10 +8,10 @@ from statistics import median
 import pytest
 
 from assets import design_text
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from geometry.doubt.chances import TRIALS, chances
 from geometry.judge.inside_room import inside
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from tests.designs import changed
 
 MOST = {"tapered-work-boat": 1.0, "shallow-well-skiff": 3.0, "twin-motor-launch": 6.0}

@@ -19,8 +19,8 @@ from assets import design_text
 from geometry.decide.alternatives import low_enough, seat_rungs, seats
 from geometry.decide.fit import search
 from geometry.decide.offer import Fit
-from geometry.design.design_text import from_text
-from geometry.design.edits import with_mount
+from geometry.design_text import from_text
+from geometry.edits.edits import with_mount
 from geometry.judge.check import check
 from geometry.zones import centred_motor as hung
 from geometry.zones import pair_zone as zones_module

@@ -21,8 +21,8 @@ from app.document.document import Document
 from app.window.main_window import MainWindow
 from app.window.program import resume_collector
 from assets import design_text
-from geometry.design.design_text import from_text
-from geometry.design.edits import move_lower
+from geometry.design_text import from_text
+from geometry.edits.edits import move_lower
 from geometry.solid.placed_bolts import bolts
 
 if TYPE_CHECKING:

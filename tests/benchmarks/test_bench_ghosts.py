@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QApplication
 from app.document.document import Document
 from app.window.main_window import MainWindow
 from assets import design_text
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from tests.gestures.conftest import kept
 
 if TYPE_CHECKING:

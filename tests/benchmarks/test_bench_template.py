@@ -15,7 +15,7 @@ from reportlab.pdfgen.canvas import Canvas
 import assets
 from app.printing.sheet_kinds import SHEET_KINDS
 from app.printing.sheet_set import PrintOptions, SheetSet, making
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from geometry.judge.check import check
 from templates_out.drawing.fonts import font_name
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Page, Path, Text

@@ -19,11 +19,11 @@ from app.document.recovery import autosave_folder, unsaved_designs
 from app.document.settings import settings, settings_file
 from app.entries import typed_entries
 from assets import design_names, design_text
-from geometry.design.design_text import from_text, to_text
-from geometry.design.measures import measures
+from geometry.design_text import from_text, to_text
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
+from geometry.readings.measures import measures
 from tests.fuzz import odd_input
 
 BOATS = {name: from_text(design_text(name)) for name in design_names()}

@@ -10,13 +10,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.design.additions import add_old_hole, hang_motor
-from geometry.design.design_text import from_text, to_text
-from geometry.design.edits import enter_value
-from geometry.design.measures import lacking, measure, measures
-from geometry.design.starts import guess, starts
 from geometry.design.validity import NonsenseError
+from geometry.design_text import from_text, to_text
+from geometry.edits.additions import add_old_hole, hang_motor
+from geometry.edits.edits import enter_value
+from geometry.edits.starting_shapes import guess, starts
 from geometry.judge.check import check
+from geometry.readings.measures import lacking, measure, measures
 from tests.designs import changed, sure
 
 IN = 25.4

@@ -18,15 +18,15 @@ from geometry.decide.cures import cure
 from geometry.decide.fit import fits
 from geometry.decide.ladder import ladders
 from geometry.decide.old_holes import crowded, old_hole_plans
-from geometry.design.choices import choices
-from geometry.design.design_text import from_text, to_text
-from geometry.design.edits import enter_value
-from geometry.design.measures import measure, measures
-from geometry.design.starts import starts
 from geometry.design.validity import NonsenseError
+from geometry.design_text import from_text, to_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.choices import choices
+from geometry.edits.edits import enter_value
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
+from geometry.readings.measures import measure, measures
 from geometry.solid.faces import Unmeasured
 from geometry.zones.pair_zone import zones
 from tests.designs import sure

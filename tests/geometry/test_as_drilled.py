@@ -6,15 +6,15 @@ import pytest
 from msgspec.structs import replace
 
 from app.entries.typed_entries import typed
-from geometry.design.design_text import fingerprint, from_text, to_text
 from geometry.design.drilled_hole import DrilledHole
-from geometry.design.drilled_readings import HOLES, drilled_key, drilled_readings, with_drilled, without_drilled
-from geometry.design.edits import remove_mount
-from geometry.design.measures import measure
 from geometry.design.validity import NonsenseError
-from geometry.doubt.as_drilled import check_drilled, is_drilled, off_plan, on_holes, placed, worse_as_drilled
-from geometry.doubt.as_drilled_words import moved, summary
+from geometry.design_text import fingerprint, from_text, to_text
+from geometry.drilling.as_drilled import check_drilled, is_drilled, off_plan, on_holes, placed, worse_as_drilled
+from geometry.drilling.as_drilled_words import moved, summary
+from geometry.edits.edits import remove_mount
 from geometry.judge.check import check
+from geometry.readings.drilled_readings import HOLES, drilled_key, drilled_readings, with_drilled, without_drilled
+from geometry.readings.measures import measure
 from geometry.solid.faces import Unmeasured, profile_up
 from geometry.solid.placed_bolts import bolts
 from tests.designs import changed, clamp_on_mount, example_design, twin_design

@@ -5,22 +5,22 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from geometry.design import assumption_measures
-from geometry.design.assumption_measures import OWNER, changed, is_usual, rows, source_of, usual, whole, with_usual
-from geometry.design.design_text import fingerprint
-from geometry.design.edits import enter, forget, set_units
-from geometry.design.measures import at_path, measure, put_path
 from geometry.design.motor import RoomAft
-from geometry.design.starts import blank
 from geometry.design.validity import NonsenseError
+from geometry.design_text import fingerprint
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.edits import enter, forget, set_units
+from geometry.edits.starting_shapes import blank
 from geometry.judge.check import check
 from geometry.judge.joint_opening import clamp_left
 from geometry.judge.loads import bolt_loads, ratios_to_old_motor
 from geometry.judge.pressed_area import area_of
 from geometry.judge.strength import post, torque_at_most
 from geometry.judge.torque import drag, joint_clamp
-from geometry.judge.wood_at_holes import filling
+from geometry.judge.wood_around_holes import filling
+from geometry.readings import assumption_measures
+from geometry.readings.assumption_measures import OWNER, changed, is_usual, rows, source_of, usual, whole, with_usual
+from geometry.readings.measures import at_path, measure, put_path
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.known import CHOICE, PRACTICE
 from tests.designs import changed as with_values

@@ -3,7 +3,7 @@
 import pytest
 from msgspec.structs import replace
 
-from geometry.doubt.before_drilling import SETS, WAYS, _sizes, advice, chances
+from geometry.drilling.bracket_chance import SETS, WAYS, _sizes, advice, chances
 from geometry.solid.faces import Unmeasured
 from geometry.tables.fasteners import clearance_holes
 from tests.designs import changed, clamp_on_mount, example_design, half_inch_hardware

@@ -3,9 +3,9 @@
 import pytest
 
 from app.entries.card_items import Said, items, key_of
-from geometry.design.edits import set_units
-from geometry.doubt.before_drilling import WAYS, Chances, chances
-from geometry.doubt.before_drilling_words import advice_words, card_lines, percent, way_rows
+from geometry.drilling.bracket_chance import WAYS, Chances, chances
+from geometry.drilling.bracket_chance_words import advice_words, card_lines, percent, way_rows
+from geometry.edits.edits import set_units
 from tests.designs import changed, example_design
 
 HARDWARE = 8

@@ -9,15 +9,15 @@ from geometry.asking.next_question import Asked, next_question
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
 from geometry.design.design import Design
-from geometry.design.edits import enter_value
-from geometry.design.measures import measure
-from geometry.design.second_blind import read_again
-from geometry.design.second_readings import OUTSIDE
-from geometry.design.unlikely import confirm_unlikely, unlikely
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.edits import enter_value
+from geometry.edits.second_blind import read_again
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from geometry.judge.words import answer
+from geometry.readings.measures import measure
+from geometry.readings.second_readings import OUTSIDE
+from geometry.readings.unlikely import confirm_unlikely, unlikely
 from geometry.solving.comparisons import comparisons
 from geometry.solving.witnesses import witnessed
 from tests.designs import IN, roomy, sure

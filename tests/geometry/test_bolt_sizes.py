@@ -7,8 +7,8 @@ from msgspec.structs import replace
 
 from app.commands.command_line import main
 from geometry.decide.kit import kits
-from geometry.design.choices import choices
-from geometry.design.design_text import from_text, to_text
+from geometry.design_text import from_text, to_text
+from geometry.edits.choices import choices
 from geometry.judge.check import check
 from geometry.judge.torque import drag
 from geometry.solid.placed_bolts import bolts

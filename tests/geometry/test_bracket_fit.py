@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
-from geometry.doubt.bracket_fit import EXACT, Holes, best_place
+from geometry.drilling.bracket_fit import EXACT, Holes, best_place
 
 PLACES = np.array(((-163.5125, 0.0), (163.5125, 0.0), (-125.4125, -203.2), (125.4125, -203.2)))  # common practice
 LONG = np.array((0.0, 0.0, 38.0, 38.0))

@@ -11,11 +11,11 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Block
 from geometry.doubt.boat_numbers import numbers_of
-from geometry.doubt.bought_lengths import with_lengths_kept
 from geometry.doubt.chances import chances, drawing, least_chance
-from geometry.doubt.drawn_errors import drawn_errors, drawn_numbers
+from geometry.doubt.kept_bolt_lengths import with_lengths_kept
+from geometry.doubt.one_reading_off import trials
+from geometry.doubt.random_errors import drawn_errors, drawn_numbers
 from geometry.doubt.spreads import with_spreads
-from geometry.doubt.trials import trials
 from geometry.judge.check import check
 from tests.designs import changed, example_design, random_design, twin_design, with_some_room
 from tests.geometry.test_spreads import read, still

@@ -10,13 +10,13 @@ from app.findings.findings_text import finding_lines
 from app.help.manual_pages import manual
 from app.help.manual_places import check_place
 from assets import design_names, design_text
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from geometry.judge import check as checking
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
 from geometry.judge.drillable import drillable
 from geometry.judge.findings import worst
-from geometry.judge.report import Outcome, bolt_keys
+from geometry.judge.reporter import Outcome, bolt_keys
 from geometry.judge.words import answer, findings_rows
 from geometry.solid.faces import need
 from geometry.solid.placed_bolts import bolts

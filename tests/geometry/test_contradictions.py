@@ -11,17 +11,17 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.additions import add_old_hole
-from geometry.design.design_text import DesignError, from_text, to_text
-from geometry.design.edits import enter, enter_value, forget
-from geometry.design.measures import measure, measures
-from geometry.design.starts import starts
 from geometry.design.validity import SECOND, NonsenseError
+from geometry.design_text import DesignError, from_text, to_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.additions import add_old_hole
+from geometry.edits.edits import enter, enter_value, forget
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
 from geometry.judge.contradictions import contradictions
 from geometry.judge.drillable import drillable
 from geometry.judge.words import answer
+from geometry.readings.measures import measure, measures
 from tests.designs import changed, sure
 
 IN = 25.4

@@ -15,7 +15,7 @@ from msgspec.structs import replace
 from geometry.decide.lowest import greatest_depth
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import part_room
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from geometry.solid.clearances import body_clearance
 from geometry.solid.discs import Disc
 from geometry.solid.placed_bolts import Body

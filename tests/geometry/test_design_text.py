@@ -11,10 +11,10 @@ from msgspec.structs import replace
 
 from assets import design_names, design_text
 from geometry.design.design import Reading
-from geometry.design.design_text import MOST_BYTES, DesignError, fingerprint, from_text, to_text
-from geometry.design.editions import NEWEST
-from geometry.design.measures import measures
+from geometry.design.file_editions import NEWEST
 from geometry.design.validity import LARGEST, NonsenseError
+from geometry.design_text import MOST_BYTES, DesignError, fingerprint, from_text, to_text
+from geometry.readings.measures import measures
 from tests.designs import changed, clamp_on_mount, designs, example_design, numbers_of
 
 TEXT = design_text("shallow-well-skiff")

@@ -7,15 +7,15 @@ from msgspec.structs import replace
 
 from assets import design_names, design_text
 from geometry.design.design import Reading
-from geometry.design.design_text import from_text
-from geometry.design.measures import measure, measures
-from geometry.design.pilots import with_pilot
-from geometry.design.starts import starts
 from geometry.design.validity import NonsenseError
+from geometry.design_text import from_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import SURE, FirstPilot, drillable, stops_the_paper
+from geometry.readings.measures import measure, measures
+from geometry.readings.pilots import with_pilot
 from geometry.solving.next_pilot import next_pilot
 from tests.designs import changed, clamp_on_mount, example_design, roomy, sure, twin_design
 

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.design_text import DesignError, fingerprint, from_text, to_text
-from geometry.design.drilled_readings import with_drilled
-from geometry.design.editions import ADDED, NEWEST, Added, upgraded, without_defaults
+from geometry.design.file_editions import ADDED, NEWEST, Added, upgraded, without_defaults
+from geometry.design_text import DesignError, fingerprint, from_text, to_text
+from geometry.readings.drilled_readings import with_drilled
 
 FILES = Path(__file__).parents[1] / "files"
 NUMBER_1 = FILES / "number_1"

@@ -6,7 +6,8 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.design import Reading
-from geometry.design.edits import (
+from geometry.design.validity import NonsenseError
+from geometry.edits.edits import (
     EntryError,
     drill_tilts,
     hang,
@@ -21,11 +22,10 @@ from geometry.design.edits import (
     rename,
     set_row,
 )
-from geometry.design.measures import measure
-from geometry.design.units import MassError
-from geometry.design.validity import NonsenseError
+from geometry.readings.measures import measure
 from geometry.solid.faces import faces
 from geometry.solid.level import level_tilt, other_way
+from geometry.units.units import MassError
 from tests.designs import changed, clamp_on_mount, example_design, sure, twin_design
 
 

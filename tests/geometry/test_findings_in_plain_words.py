@@ -10,15 +10,15 @@ from msgspec.structs import replace
 
 from assets import design_names, design_text
 from geometry.decide.cures import cure
-from geometry.design.design_text import from_text
-from geometry.design.measures import measures
-from geometry.design.starts import starts
 from geometry.design.validity import NonsenseError
+from geometry.design_text import from_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.starting_shapes import starts
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.words import answer, findings_rows
+from geometry.readings.measures import measures
 from geometry.solid.obstacle import nearest
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space

@@ -14,13 +14,13 @@ from geometry.decide.offer import Fit, Progress
 from geometry.decide.placing import all_choices, uppers_of
 from geometry.decide.search_ground import Candidate, Leeway, prepared
 from geometry.design.boat import Block, OldHole
-from geometry.design.design_text import from_text
-from geometry.design.measures import put_path
 from geometry.design.validity import NonsenseError
+from geometry.design_text import from_text
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.drillable import ROOM_TO_DRILL, drillable
 from geometry.judge.findings import verdict_of
+from geometry.readings.measures import put_path
 from geometry.solid.faces import Unmeasured
 from tests.designs import (
     IN,

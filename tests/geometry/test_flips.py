@@ -8,14 +8,14 @@ import pytest
 from msgspec.structs import replace
 
 from assets import design_names, design_text
-from geometry.design.design_text import from_text
-from geometry.design.edits import set_units
-from geometry.design.measures import measure
-from geometry.design.units import STEPS
+from geometry.design_text import from_text
 from geometry.doubt.flips import MOST_STEPS, _change_words, flip_of, flips
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.edits import set_units
 from geometry.judge.check import check
 from geometry.judge.findings import is_bad
+from geometry.readings.measures import measure
+from geometry.units.units import STEPS
 from tests.designs import changed, example_design, random_design, sure, with_some_room
 from tests.geometry.test_spreads import read
 

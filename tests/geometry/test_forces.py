@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.design.force_units import KINDS, ForceError, read, step, written
+from geometry.units.force_units import KINDS, ForceError, read, step, written
 
 
 @pytest.mark.parametrize(

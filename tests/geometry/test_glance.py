@@ -6,9 +6,9 @@ import pytest
 from msgspec.structs import replace
 
 from assets import design_names, design_text
-from geometry.design.design_text import from_text
-from geometry.design.edits import with_mount
+from geometry.design_text import from_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.edits import with_mount
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import stops_the_paper

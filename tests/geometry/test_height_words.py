@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.design.height_words import hole_words, ordinal, row_of, usable_holes
+from geometry.units.height_words import hole_words, ordinal, row_of, usable_holes
 
 
 @pytest.mark.parametrize("row", [0, 1, 2, 3, 10, 11, 12, 19, 20, 21])

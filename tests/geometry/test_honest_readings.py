@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from geometry.design.additions import add_old_hole
-from geometry.design.design_text import from_text, to_text
-from geometry.design.edits import enter_value
-from geometry.design.measures import measure
-from geometry.design.starts import starts
-from geometry.design.unlikely import unlikely
+from geometry.design_text import from_text, to_text
+from geometry.edits.additions import add_old_hole
+from geometry.edits.edits import enter_value
+from geometry.edits.starting_shapes import starts
+from geometry.readings.measures import measure
+from geometry.readings.unlikely import unlikely
 from tests.designs import changed, sure
 
 if TYPE_CHECKING:

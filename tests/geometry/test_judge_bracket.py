@@ -6,9 +6,9 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Fitting, Thickness
-from geometry.design.measures import measure
 from geometry.judge.check import check
 from geometry.judge.words import findings_rows
+from geometry.readings.measures import measure
 from geometry.zones.pair_zone import zones
 from tests.designs import changed, clamp_on_mount, example_design, roomy, sure
 

@@ -19,7 +19,7 @@ from geometry.design.hardware import BackingPlate, Spacer, Washer
 from geometry.design.motor import RoomAft
 from geometry.judge import inside_room
 from geometry.judge.check import check
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from geometry.solid.clearances import axes_gap
 from tests.designs import changed, example_design, half_inch_hardware, sure, twin_design
 

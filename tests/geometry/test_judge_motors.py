@@ -13,12 +13,12 @@ from msgspec.structs import replace
 from app.card.next_step import next_step
 from app.findings.findings_text import finding_lines
 from geometry.decide.ladder import rungs
-from geometry.design.units import format_limit
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
-from geometry.judge.motors import apart
+from geometry.judge.several_motors import apart
 from geometry.judge.words import answer, findings_rows
+from geometry.units.units import format_limit
 from tests.designs import changed, clamp_on_mount, mirrored, roomy, sure, twin_design
 
 BOTH = "port motor and starboard motor"

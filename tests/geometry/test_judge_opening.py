@@ -9,14 +9,14 @@ from __future__ import annotations
 
 import pytest
 
-from geometry.design import force_units
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from geometry.judge.joint_opening import most_loaded, torque_needed
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from geometry.judge.strength import torque_at_most
 from geometry.judge.words import answer, findings_rows
 from geometry.solid.placed_bolts import bolts
+from geometry.units import force_units
 from tests.designs import changed, clamp_on_mount, roomy, sure, twin_design
 
 STAYS = 0.7 * (47.5 - 204 * 0.112984829 / 2) / (0.18 * 0.0127)

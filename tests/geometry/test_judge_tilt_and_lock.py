@@ -9,12 +9,12 @@ import pytest
 from msgspec.structs import replace
 
 from app.entries.typed_entries import typed
-from geometry.design.measures import measure
 from geometry.design.motor import NO_TILT, Tilt, TiltPoint
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from geometry.judge.words import answer, findings_rows
+from geometry.readings.measures import measure
 from geometry.solid.bracket_holes import hook_above_datum
 from geometry.solid.tilt_sweep import front_of, most_turned, reach_aside, room_ahead, sides_of, sweep_of, tube_at
 from geometry.solid.well import space

@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.decide.cures import cure
-from geometry.design.measures import put_path
 from geometry.judge.check import check
 from geometry.judge.findings import rank
 from geometry.judge.words import answer, findings_rows
+from geometry.readings.measures import put_path
 from geometry.solid.bracket_holes import highest_upper
 from tests.designs import IN, changed, designs, example_design, mirrored, sure
 

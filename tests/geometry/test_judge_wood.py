@@ -8,9 +8,9 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import OldHole, Thickness
-from geometry.design.measures import measures
-from geometry.design.starts import guess
+from geometry.edits.starting_shapes import guess
 from geometry.judge.check import check
+from geometry.readings.measures import measures
 from tests.designs import IN, changed, example_design
 
 CLOSE = 1e-3  # [mm], diameters, degrees: what the hand's figures are rounded to

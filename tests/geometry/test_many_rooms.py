@@ -16,8 +16,8 @@ from geometry.doubt.many_boats import ManyBoats
 from geometry.doubt.many_rooms import neighbour_rooms, old_hole_rooms, part_rooms
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import inside, part_room
-from geometry.judge.report import Reporter
-from geometry.judge.wood_at_holes import wood_between
+from geometry.judge.reporter import Reporter
+from geometry.judge.wood_around_holes import wood_between
 from tests.designs import changed, example_design, random_design
 
 _BOATS = 6

@@ -10,16 +10,16 @@ from random import Random
 import pytest
 
 from assets import design_names, design_text
-from geometry.design.additions import add_old_hole, hang_motor
-from geometry.design.design_text import from_text
-from geometry.design.drilled_readings import with_drilled
-from geometry.design.edits import enter_value
 from geometry.design.hardware import HexSizes
-from geometry.design.measure_ranges import PATTERNS, Range, pattern_of, ranges_of
-from geometry.design.measures import measure, measures
-from geometry.design.nearest_accepted import refused
-from geometry.design.starts import starts
 from geometry.design.validity import TOO_MUCH
+from geometry.design_text import from_text
+from geometry.edits.additions import add_old_hole, hang_motor
+from geometry.edits.edits import enter_value
+from geometry.edits.starting_shapes import starts
+from geometry.readings.drilled_readings import with_drilled
+from geometry.readings.measure_ranges import PATTERNS, Range, pattern_of, ranges_of
+from geometry.readings.measures import measure, measures
+from geometry.readings.nearest_accepted import refused
 from tests.designs import all_guesses, changed, random_design, sure, twin_design
 
 IN = 25.4

@@ -14,21 +14,21 @@ from app.entries.entry_text import Line, sections
 from app.entries.typed_entries import typed
 from app.help.manual_places import reading_place
 from app.window.main_window import MainWindow
-from geometry.design import measures as registry
 from geometry.design.design import Reading
-from geometry.design.design_text import from_text, to_text
-from geometry.design.figures import figure, round_figure
-from geometry.design.measure import Measure, without_reading
-from geometry.design.measure_ranges import Range, Ranges
-from geometry.design.measures import guess_of, lacking, measure, name_of
 from geometry.design.motor import MOST_POINTS, TiltPoint
+from geometry.design_text import from_text, to_text
+from geometry.doubt.one_reading_off import trials
 from geometry.doubt.spreads import with_spreads
-from geometry.doubt.trials import trials
 from geometry.judge import check as checking
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
 from geometry.judge.drillable import drillable
-from geometry.judge.report import Outcome
+from geometry.judge.reporter import Outcome
+from geometry.readings import measures as registry
+from geometry.readings.figures_in_sentences import figure, round_figure
+from geometry.readings.measure import Measure, without_reading
+from geometry.readings.measure_ranges import Range, Ranges
+from geometry.readings.measures import guess_of, lacking, measure, name_of
 from geometry.solid.faces import need
 from templates_out.layout.drilling_permission import stamp
 from templates_out.pages.measuring.measuring_items import items

@@ -10,17 +10,17 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from assets import design_names, design_text
-from geometry.design import boat_measures, motor_measures
-from geometry.design.choices import choices
-from geometry.design.design_text import from_text, to_text
-from geometry.design.edits import enter
 from geometry.design.hardware import HexSizes, Spacer
-from geometry.design.measure import capital
-from geometry.design.measures import SECTIONS, at_path, measure, measures, state_of
 from geometry.design.motor import Tilt, TiltPoint
-from geometry.design.starts import starts
 from geometry.design.validity import NonsenseError
+from geometry.design_text import from_text, to_text
+from geometry.edits.choices import choices
+from geometry.edits.edits import enter
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
+from geometry.readings import boat_measures, motor_measures
+from geometry.readings.measure import capital
+from geometry.readings.measures import SECTIONS, at_path, measure, measures, state_of
 from tests.designs import changed, clamp_on_mount, designs, example_design, numbers_of, sure
 
 NEAR = 1e-9  # [mm, degrees]

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from assets import design_text
 from geometry.design.design import Design
-from geometry.design.design_text import from_text
 from geometry.design.differences import differences, equal_designs
-from geometry.design.edits import move_bracket, move_lower, move_upper, set_units
 from geometry.design.validity import NonsenseError
+from geometry.design_text import from_text
+from geometry.edits.edits import move_bracket, move_lower, move_upper, set_units
 from geometry.judge.check import check
 from geometry.judge.kept_findings import kept
 from tests.designs import designs

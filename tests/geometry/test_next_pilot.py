@@ -10,13 +10,13 @@ from msgspec.structs import replace
 from geometry.asking.drop_steps import TWICE
 from geometry.asking.next_question import Asked, NextQuestion, next_question
 from geometry.decide.ladder import rungs
-from geometry.design.measures import measures, put_path
-from geometry.design.pilots import hole_of, with_pilot
-from geometry.design.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
 from geometry.doubt import spreads
 from geometry.doubt.spreads import with_chances_of_room, with_spreads
 from geometry.judge.check import check
 from geometry.judge.drillable import SURE, drillable
+from geometry.readings.measures import measures, put_path
+from geometry.readings.pilots import hole_of, with_pilot
+from geometry.readings.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
 from geometry.solving.comparisons import comparisons
 from tests.designs import IN, example_design, sure
 

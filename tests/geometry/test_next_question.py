@@ -12,15 +12,15 @@ from geometry.asking.next_question import Asked, _of_readings, next_question
 from geometry.asking.question_order import OLD_HOLES, second_ways
 from geometry.asking.question_words import how_to_read
 from geometry.decide.ladder import rungs
-from geometry.design.deciding_readings import FIRST
-from geometry.design.edits import enter_value
-from geometry.design.measures import measure, measures, without_reading
-from geometry.design.origins import confirmed
-from geometry.design.reading_spreads import spread_of
-from geometry.design.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
-from geometry.design.starts import guess, starts
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.confirm_or_buy import confirmed
+from geometry.edits.edits import enter_value
+from geometry.edits.reading_order import FIRST
+from geometry.edits.starting_shapes import guess, starts
 from geometry.judge.check import check
+from geometry.readings.measures import measure, measures, without_reading
+from geometry.readings.reading_spreads import spread_of
+from geometry.readings.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
 from tests.designs import IN, all_guesses, all_measured, changed, example_design, sure
 
 

@@ -7,16 +7,16 @@ from msgspec.structs import replace
 
 from geometry.decide.cures import cure
 from geometry.decide.fit import fits
-from geometry.design.choices import choices
-from geometry.design.design_text import from_text, to_text
-from geometry.design.measures import at_path, measure, measures, state_of
-from geometry.design.origins import bought, confirmed, counted_as, is_part, parts, pattern, with_new_parts_to_buy
-from geometry.design.part_tolerances import UNLISTED, tolerance
-from geometry.design.reading_spreads import CALIPERS
-from geometry.design.starts import guess, starts
+from geometry.design_text import from_text, to_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.choices import choices
+from geometry.edits.confirm_or_buy import bought, confirmed, counted_as, is_part, parts, pattern, with_new_parts_to_buy
+from geometry.edits.starting_shapes import guess, starts
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
+from geometry.readings.measures import at_path, measure, measures, state_of
+from geometry.readings.part_tolerances import UNLISTED, tolerance
+from geometry.readings.reading_spreads import CALIPERS
 from tests.designs import changed, clamp_on_mount, example_design, roomy, sure
 from tests.geometry.test_spreads import LOWER, still
 

@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from geometry.design.hardware import BOLT_NAMES, BackingPlate
 from geometry.judge.inside_room import joined_by
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from geometry.solid.clearances import plate_clearance, plate_over_rim
 from geometry.solid.farthest_point import farthest
 from geometry.solid.outline import Rim

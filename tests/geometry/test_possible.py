@@ -13,15 +13,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assets import design_names, design_text
-from geometry.design.additions import add_well
-from geometry.design.choices import choices
-from geometry.design.design_text import DesignError, from_text, to_text
-from geometry.design.edits import confirm, enter, enter_value, set_units
-from geometry.design.measures import measure
-from geometry.design.nearest_accepted import reach, refused
-from geometry.design.possible import _places
-from geometry.design.starts import blank, starts
+from geometry.design.impossible_boats import _places
 from geometry.design.validity import NonsenseError
+from geometry.design_text import DesignError, from_text, to_text
+from geometry.edits.additions import add_well
+from geometry.edits.choices import choices
+from geometry.edits.edits import confirm, enter, enter_value, set_units
+from geometry.edits.starting_shapes import blank, starts
+from geometry.readings.measures import measure
+from geometry.readings.nearest_accepted import reach, refused
 from tests.designs import changed, example_design, sure, twin_design
 
 IN = 25.4

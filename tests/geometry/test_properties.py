@@ -12,13 +12,13 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.design.boat import Thickness
-from geometry.design.design_text import fingerprint, from_text, to_text
 from geometry.design.hardware import BOLT_NAMES, BackingPlate
-from geometry.design.measures import at_path, measures, put_path
 from geometry.design.validity import NonsenseError
+from geometry.design_text import fingerprint, from_text, to_text
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import WORSE, Checked, state_of
+from geometry.readings.measures import at_path, measures, put_path
 from geometry.solid.clearances import body_clearance
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space

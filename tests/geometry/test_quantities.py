@@ -27,7 +27,7 @@ from geometry.design.hardware import BackingPlate
 from geometry.judge.strength import post
 from geometry.judge.torque import CROSS, clamp_of, clamps, drag, joint_clamp, torque_for
 from geometry.judge.torque_passes import tightening
-from geometry.judge.wood_at_holes import core_bore
+from geometry.judge.wood_around_holes import core_bore
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.fasteners import nut, nut_names

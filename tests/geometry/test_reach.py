@@ -5,11 +5,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assets import design_text
-from geometry.design.design_text import from_text
-from geometry.design.edits import forget, move_corner
-from geometry.design.measures import lacking, measure
-from geometry.design.nearest_accepted import reach, refused
 from geometry.design.validity import NonsenseError, same_way
+from geometry.design_text import from_text
+from geometry.edits.edits import forget, move_corner
+from geometry.readings.measures import lacking, measure
+from geometry.readings.nearest_accepted import reach, refused
 
 SQUARE = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
 OUTLINE = "mounts.0.bracket.outline"

@@ -12,7 +12,7 @@ from geometry.decide.lowest import greatest_depth, lowest_plate
 from geometry.judge.check import check
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import part_room
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from geometry.solid.bracket_holes import hook_gap, ladder_drops, local_height, plate_height, rows_left
 from tests.designs import IN, changed, clamp_on_mount, example_design, sure, twin_design
 

@@ -6,11 +6,11 @@ import math
 
 import pytest
 
-from geometry.design.edits import enter
-from geometry.design.measures import measure, state_of
-from geometry.design.reading_spreads import spread_of
-from geometry.design.second_blind import disagrees, read_again
-from geometry.design.starts import starts
+from geometry.edits.edits import enter
+from geometry.edits.second_blind import disagrees, read_again
+from geometry.edits.starting_shapes import starts
+from geometry.readings.measures import measure, state_of
+from geometry.readings.reading_spreads import spread_of
 from tests.designs import IN, sure
 
 FLOOR = "well.floor_port"

@@ -10,10 +10,10 @@ from msgspec.structs import replace
 from app.entries.card_items import items, key_of
 from geometry.asking.question_order import SECOND_WAYS, second_ways
 from geometry.design.design import Reading
-from geometry.design.measures import measure
-from geometry.design.pilots import pilot_key
-from geometry.design.second_readings import OUTLINE, through_key
 from geometry.judge.contradictions import contradictions
+from geometry.readings.measures import measure
+from geometry.readings.pilots import pilot_key
+from geometry.readings.second_readings import OUTLINE, through_key
 from geometry.solid.placed_bolts import bolts
 from geometry.solving.solved import solved
 from tests.designs import changed, clamp_on_mount, example_design, sure

@@ -8,13 +8,13 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.hardware import Spanner
-from geometry.design.measures import measure, measures
-from geometry.design.origins import bought, counted_as, is_part
 from geometry.doubt.size_limits import size_limits
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.confirm_or_buy import bought, counted_as, is_part
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import SPREADS, SURE, drillable
+from geometry.readings.measures import measure, measures
 from tests.designs import changed, example_design, random_design, roomy, sure, with_some_room
 
 LOWER = "mounts.0.lower_hardware"

@@ -13,11 +13,11 @@ from msgspec.structs import replace
 from app.tools.handles import edge_grips
 from app.tools.typed_figure import TypedFigure
 from assets import design_text
-from geometry.design.additions import add_block, add_fitting
-from geometry.design.design_text import from_text
-from geometry.design.measures import measure, put_path, state_of
-from geometry.design.moving_by_hand import measures_of
-from geometry.design.sketched import (
+from geometry.design.validity import NonsenseError, known
+from geometry.design_text import from_text
+from geometry.edits.additions import add_block, add_fitting
+from geometry.edits.moving_by_hand import measures_of
+from geometry.edits.sketching import (
     draw_outline,
     draw_well,
     insert_corner,
@@ -26,7 +26,7 @@ from geometry.design.sketched import (
     round_corner,
     set_edge_length,
 )
-from geometry.design.validity import NonsenseError, known
+from geometry.readings.measures import measure, put_path, state_of
 from tests.designs import all_guesses, example_design, sure
 
 CLOSE = 1e-9  # mm

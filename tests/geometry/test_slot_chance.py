@@ -11,13 +11,13 @@ from geometry.asking.drop_steps import steps
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
 from geometry.design.design import Design, Reading
-from geometry.design.edits import enter_value
-from geometry.design.measures import measure
-from geometry.design.reading_spreads import spread_of
 from geometry.doubt.slot_chance import CASTING, slot_chance
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.edits import enter_value
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
+from geometry.readings.measures import measure
+from geometry.readings.reading_spreads import spread_of
 from tests.designs import IN, changed, roomy, sure
 
 PITCH, SLOT = "mounts.0.bracket.rows.pitch", "mounts.0.bracket.lower.slots.0.0"

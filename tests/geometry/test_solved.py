@@ -12,14 +12,14 @@ import pytest
 from msgspec.structs import replace
 
 from app.entries.card_items import Act, items, key_of
-from geometry.design.design_text import fingerprint, from_text, to_text
-from geometry.design.edits import enter_value, forget, move_lower, remove_mount
-from geometry.design.measures import measure
-from geometry.design.pilots import is_at_plan, may_move, moved_from, pilot_key, with_pilot
 from geometry.design.validity import NonsenseError
+from geometry.design_text import fingerprint, from_text, to_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.edits import enter_value, forget, move_lower, remove_mount
 from geometry.judge.check import check
 from geometry.judge.contradictions import contradictions
+from geometry.readings.measures import measure
+from geometry.readings.pilots import is_at_plan, may_move, moved_from, pilot_key, with_pilot
 from geometry.solid.placed_bolts import bolts
 from geometry.solving.floor_from_pilot import floor_from_pilot
 from geometry.solving.pilot_distances import pilot_distance

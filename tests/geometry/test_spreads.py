@@ -11,13 +11,13 @@ from msgspec.structs import replace
 from assets import design_names, design_text
 from geometry.design.boat import Block
 from geometry.design.design import Reading
-from geometry.design.design_text import from_text
-from geometry.design.edits import with_mount
-from geometry.design.reading_spreads import CALIPERS
+from geometry.design_text import from_text
+from geometry.doubt.one_reading_off import trials
 from geometry.doubt.spreads import spreading, with_spreads
-from geometry.doubt.trials import trials
+from geometry.edits.edits import with_mount
 from geometry.judge.check import check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.readings.reading_spreads import CALIPERS
 from tests.designs import changed, example_design, random_design, twin_design
 
 LOWER = "main motor / lower port"

@@ -7,18 +7,18 @@ from msgspec.structs import replace
 
 from app.entries.card_items import answered, items, key_of
 from geometry.decide.ladder import ladders
-from geometry.design import additions
-from geometry.design.assumption_measures import SECTION
-from geometry.design.choices import Choice, choices
-from geometry.design.design_text import from_text, to_text
-from geometry.design.edits import enter
-from geometry.design.measures import measure, measures
 from geometry.design.patterns import bracket, kind_of
-from geometry.design.starts import blank, starts
+from geometry.design_text import from_text, to_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits import additions
+from geometry.edits.choices import Choice, choices
+from geometry.edits.edits import enter
+from geometry.edits.starting_shapes import blank, starts
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable, lacking_readings
 from geometry.judge.words import answer
+from geometry.readings.assumption_measures import SECTION
+from geometry.readings.measures import measure, measures
 from tests.designs import IN, changed, example_design, sure, twin_design
 
 STARTS = {start.title: start.design for start in starts()}

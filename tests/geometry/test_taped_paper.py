@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.units import parse_length
 from geometry.survey.taped_paper import (
     READ,
     WITHIN,
@@ -24,6 +23,7 @@ from geometry.survey.taped_paper import (
     rows_for,
 )
 from geometry.survey.taped_words import allowed
+from geometry.units.units import parse_length
 
 HOLES = (
     ("upper port", (-163.5125, -50.8)), ("upper starboard", (163.5125, -50.8)),

@@ -8,15 +8,15 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.decide.cures import cure
-from geometry.design.choices import choices
-from geometry.design.measures import measure, measures, put_path
-from geometry.design.origin_words import distances, figures, listed
-from geometry.design.trade_words import PAIRS, in_trade_words
+from geometry.edits.choices import choices
+from geometry.edits.confirm_or_buy_words import distances, figures, listed
 from geometry.judge.check import check
+from geometry.readings.measures import measure, measures, put_path
+from geometry.units.trade_words import PAIRS, in_trade_words
 from tests.designs import example_design, sure
 
 if TYPE_CHECKING:
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
 
 BOTH = [
     ("Use a box-end wrench.", "Use a ring spanner."),

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.design.units import (
+from geometry.units.units import (
     AngleError,
     LengthError,
     Style,

@@ -11,16 +11,16 @@ from msgspec.structs import replace
 
 from assets import design_names, design_text
 from geometry.decide.cures import cure
-from geometry.design.design_text import DesignError, from_text, to_text
-from geometry.design.edits import enter, enter_value, forget, remove_mount, set_units
-from geometry.design.measures import measure
-from geometry.design.origins import counted_as
-from geometry.design.starts import starts
-from geometry.design.unlikely import confirm_unlikely, unlikely, unlikely_reading
+from geometry.design_text import DesignError, from_text, to_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.confirm_or_buy import counted_as
+from geometry.edits.edits import enter, enter_value, forget, remove_mount, set_units
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from geometry.judge.words import findings_rows
+from geometry.readings.measures import measure
+from geometry.readings.unlikely import confirm_unlikely, unlikely, unlikely_reading
 from tests.designs import changed, roomy, sure, twin_design
 
 IN = 25.4

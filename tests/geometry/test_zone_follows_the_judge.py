@@ -15,13 +15,13 @@ from geometry.decide.ladder import rungs
 from geometry.decide.lowest import greatest_depth, lowest_plate
 from geometry.decide.search_ground import Leeway
 from geometry.design.boat import Block
-from geometry.design.edits import with_mount
 from geometry.design.hardware import Spanner
+from geometry.edits.edits import with_mount
 from geometry.judge import check as checking
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL, CheckKind
 from geometry.judge.inside_room import inside
-from geometry.judge.report import Outcome, Reporter
+from geometry.judge.reporter import Outcome, Reporter
 from geometry.judge.room_to_work import working_room
 from geometry.solid.clearances import axes_gap
 from geometry.solid.placed_bolts import bolts

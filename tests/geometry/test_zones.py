@@ -10,11 +10,11 @@ from msgspec.structs import replace
 
 from geometry.design.hardware import BackingPlate
 from geometry.design.validity import NonsenseError
-from geometry.judge import wood_at_holes
+from geometry.judge import wood_around_holes
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.inside_room import inside
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from geometry.judge.room_to_work import is_turned_by_spanner, working_room
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
@@ -71,7 +71,7 @@ def bolt_passes(design, name, at) -> dict[str, bool]:
         # The check looks at the bolts that it finds here, and at no others. (A backing plate is about two of them.)
         report.__dict__["bolts"] = tuple(bolt for bolt in bolts(moved) if bolt.name == name)
     inside(report)
-    wood_at_holes.wood(report)
+    wood_around_holes.wood(report)
     by_itself = Reporter(moved)
     by_itself.__dict__["bolts"] = tuple(bolt for bolt in bolts(moved) if bolt.name == name)
     working_room(by_itself)

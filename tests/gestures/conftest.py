@@ -15,8 +15,8 @@ from app.ui.theme import apply_theme
 from app.window.main_window import MainWindow
 from assets import design_text
 from geometry.asking.question_order import SECOND_WAYS
-from geometry.design.design_text import from_text
-from geometry.design.edits import with_mount
+from geometry.design_text import from_text
+from geometry.edits.edits import with_mount
 from tests.designs import all_guesses, all_measured
 
 if TYPE_CHECKING:

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
 from app.window import program
 from app.window.main_window import MainWindow
-from geometry.design.design_text import to_text
+from geometry.design_text import to_text
 
 TICK = 5  # ms
 

@@ -24,9 +24,9 @@ from app.canvas.drawing import Drawing
 from app.ui.basic_widgets import Button
 from app.ui.tool_button import HIGH
 from assets import design_text
-from geometry.design.design_text import from_text
-from geometry.design.edits import set_units, with_mount
-from geometry.design.starts import blank, starts
+from geometry.design_text import from_text
+from geometry.edits.edits import set_units, with_mount
+from geometry.edits.starting_shapes import blank, starts
 from templates_out.drawing.labels import apart, things_of
 from templates_out.drawing.marks import Arc, Circle, Line, Path, Text
 from templates_out.views import view_pens as pens
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
     from app.window.main_window import MainWindow
     from geometry.design.design import Design
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
     from templates_out.drawing.marks import Mark
 
 FIGURES_AT_REST = 7

@@ -9,8 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 
 from app.help.manual_places import place_for
-from geometry.design.edits import set_units
-from geometry.design.measures import SECTIONS
+from geometry.edits.edits import set_units
+from geometry.readings.measures import SECTIONS
 from tests.gestures.test_card_choices import open_section, press
 from tests.gestures.test_typing import typed
 

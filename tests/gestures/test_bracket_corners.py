@@ -10,8 +10,8 @@ from PySide6.QtCore import QPoint, Qt
 
 from app.tools.handles import Grip, grips
 from assets import design_text
-from geometry.design.design_text import from_text
-from geometry.design.edits import set_units
+from geometry.design_text import from_text
+from geometry.edits.edits import set_units
 from geometry.solid.bracket_holes import bracket_ring
 from templates_out.drawing.marks import Path
 from tests.gestures.conftest import guess_all, pixel, place

@@ -10,8 +10,8 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication
 
-from geometry.design.measures import at_path
-from geometry.design.starts import starts
+from geometry.edits.starting_shapes import starts
+from geometry.readings.measures import at_path
 from tests.gestures.test_typing import open_entry, typed
 from tests.gestures.test_window import Answers, file_actions
 

@@ -12,7 +12,7 @@ from app.document.backups import load_backup
 from app.document.document import Document
 from app.document.files import read_design
 from assets import design_text
-from geometry.design.edits import with_mount
+from geometry.edits.edits import with_mount
 from tests.gestures.test_window import Answers, file_actions
 
 if TYPE_CHECKING:

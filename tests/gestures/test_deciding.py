@@ -14,19 +14,19 @@ from PySide6.QtWidgets import QAbstractButton, QCheckBox, QLabel, QWidget
 from app.canvas.ghost_overlay import ghost_marks
 from app.canvas.pen import SCREEN
 from app.deciding.compare_page import ComparePage
-from app.deciding.fit_panel import FitPanel
+from app.deciding.find_fit_panel import FitPanel
 from app.deciding.fit_row import FitHead
 from app.deciding.fit_text import FitLine
-from app.deciding.low_enough_panel import LowEnoughPanel
+from app.deciding.motor_height_panel import LowEnoughPanel
 from app.entries.entry_text import lines
 from app.ui.typography import sized
 from app.window.main_window import MainWindow
 from assets import design_text
 from geometry.decide.alternatives import seats
-from geometry.design.design_text import from_text
-from geometry.design.edits import set_units, with_mount
-from geometry.design.measures import put_path
+from geometry.design_text import from_text
+from geometry.edits.edits import set_units, with_mount
 from geometry.judge.check import check
+from geometry.readings.measures import put_path
 from geometry.solid.placed_bolts import bolts
 from geometry.zones.pair_zone import zones
 from templates_out.drawing.marks import Text
@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
     from geometry.design.design import Design
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
 
 KEYS = {"low": "Ctrl+L", "fit": "Ctrl+F", "compare": "Ctrl+R", "keep": "Ctrl+K", "zone": "Ctrl+D"}
 

@@ -9,7 +9,7 @@ from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication
 
-from geometry.design.edits import set_units, with_mount
+from geometry.edits.edits import set_units, with_mount
 from tests.gestures.conftest import guess_all, pixel, place
 
 if TYPE_CHECKING:
@@ -192,7 +192,7 @@ def test_a_corner_that_would_cross_stays(qtbot: QtBot, window: MainWindow) -> No
 
 def test_two_motors_each_by_its_own(qtbot: QtBot, window: MainWindow) -> None:
     from assets import design_text
-    from geometry.design.design_text import from_text
+    from geometry.design_text import from_text
 
     window.document.new(from_text(design_text("twin-motor-launch")))
     window.face.refit()
@@ -209,7 +209,7 @@ def test_two_motors_each_by_its_own(qtbot: QtBot, window: MainWindow) -> None:
 def drilled(window: MainWindow) -> MainWindow:
     """A boat with old holes, whole in sight."""
     from assets import design_text
-    from geometry.design.design_text import from_text
+    from geometry.design_text import from_text
 
     window.document.new(from_text(design_text("thrice-drilled-runabout")))
     window.face.show_whole()
@@ -241,7 +241,7 @@ def test_a_dragged_old_hole_shows_the_wood_left(qtbot: QtBot, drilled: MainWindo
     ]
     wood = min(apart) - (moved.plug_diameter or moved.diameter or 0.0) / 2
     phrase = next(word for word in drilled.face._figure.split(" · ") if "of wood left" in word)
-    from geometry.design.units import parse_length
+    from geometry.units.units import parse_length
 
     assert parse_length(phrase.removesuffix(" of wood left"), "in") == pytest.approx(wood, abs=25.4 / 16 + 1.0)
     qtbot.mouseRelease(drilled.face, LEFT, pos=QPoint(start.x(), start.y() + 40))
@@ -250,7 +250,7 @@ def test_a_dragged_old_hole_shows_the_wood_left(qtbot: QtBot, drilled: MainWindo
 
 
 def test_an_upper_hole_holds_to_an_old_one_both_ways_and_alt_lets_go(qtbot: QtBot, drilled: MainWindow) -> None:
-    from geometry.design.edits import with_mount
+    from geometry.edits.edits import with_mount
 
     _, u, v = hole_at(drilled, "old upper port")
     drilled.document.new(with_mount(drilled.document.design, 0, upper_at=v - 30.0))
@@ -275,7 +275,7 @@ def test_an_upper_hole_holds_to_an_old_one_both_ways_and_alt_lets_go(qtbot: QtBo
 
 
 def test_the_bracket_holds_to_the_centreline(qtbot: QtBot, window: MainWindow) -> None:
-    from geometry.design.edits import with_mount
+    from geometry.edits.edits import with_mount
 
     window.document.new(with_mount(window.document.design, 0, offset=30.0))
     mount = window.document.design.mounts[0]

@@ -10,7 +10,7 @@ from PySide6.QtCore import QEvent, QObject, QPoint, Qt
 from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QApplication
 
-from geometry.design.edits import move_lower
+from geometry.edits.edits import move_lower
 from geometry.judge.check import check
 from templates_out.drawing.marks import Circle, Mark, Text
 from templates_out.views.detail import detail_marks

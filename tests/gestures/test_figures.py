@@ -92,7 +92,7 @@ def test_a_typed_length_moves_the_end_further_from_the_centreline(qtbot: QtBot, 
 
 
 def test_the_floors_length_grows_to_both_sides(qtbot: QtBot, window: MainWindow) -> None:
-    from geometry.design.measures import put_path
+    from geometry.readings.measures import put_path
 
     level = ((-270.0, 0.0), (-250.0, -240.0), (250.0, -240.0), (270.0, 0.0))
     window.document.new(put_path(window.document.design, "well.profile", level))
@@ -121,7 +121,7 @@ def test_an_impossible_length_is_named_at_the_pointer(qtbot: QtBot, window: Main
 
 def test_round_takes_a_radius_and_both_corners_alike(qtbot: QtBot, window: MainWindow) -> None:
     """By hand: rounding a corner of angle w by r takes r²(cot(w/2) − (π − w)/2) of the air; within 1/2 mm of edge."""
-    from geometry.design.measures import put_path
+    from geometry.readings.measures import put_path
 
     level = ((-250.0, 0.0), (-250.0, -240.0), (250.0, -240.0), (250.0, 0.0))
     window.document.new(put_path(window.document.design, "well.profile", level))
@@ -163,8 +163,8 @@ def test_the_list_of_the_chosen_comes_by_a_key_too(qtbot: QtBot, window: MainWin
 
 
 def test_a_guessed_wells_new_corner_stays_a_guess(window: MainWindow) -> None:
-    from geometry.design.sketched import insert_corner, remove_corner
-    from geometry.design.starts import starts
+    from geometry.edits.sketching import insert_corner, remove_corner
+    from geometry.edits.starting_shapes import starts
 
     design = starts()[0].design
     bent = insert_corner(design, "well.profile", 1, (0.0, -247.65))

@@ -14,8 +14,8 @@ from app.ui import timeslice
 from app.ui.basic_widgets import unbroken
 from assets import design_names, design_text
 from geometry.decide.cures import cure
-from geometry.design.design_text import from_text
-from geometry.design.edits import with_mount
+from geometry.design_text import from_text
+from geometry.edits.edits import with_mount
 from geometry.judge.check import check
 from geometry.judge.findings import WORSE
 from tests.gestures.conftest import come_to_rest

@@ -9,8 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleInterface, QFontMetrics
 
 from assets import design_names, design_text
-from geometry.design.design_text import from_text
-from geometry.design.edits import set_units, with_mount
+from geometry.design_text import from_text
+from geometry.edits.edits import set_units, with_mount
 from tests.gestures.conftest import come_to_rest
 from tests.gestures.looking import run_out
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from app.findings.finding_row import FindingRow
     from app.window.main_window import MainWindow
     from geometry.design.design import Design
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
 
 LEFT = Qt.MouseButton.LeftButton
 

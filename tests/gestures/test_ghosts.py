@@ -13,11 +13,11 @@ from PySide6.QtWidgets import QApplication, QWidget
 from app.canvas.ghost_overlay import cut_ghost, face_ghost, ghost_room
 from app.document.view_state import ViewState, only_ghost_differs
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, with_mode
-from geometry.design.edits import hang, with_mount
-from geometry.design.units import format_clearance
+from geometry.edits.edits import hang, with_mount
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.solid.placed_bolts import bolts
+from geometry.units.units import format_clearance
 from templates_out.drawing.marks import Circle, Path, Text
 from tests.designs import twin_design
 from tests.gestures.conftest import come_to_rest

@@ -10,10 +10,10 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
-from geometry.design.measures import measure, put_path, state_of
-from geometry.design.origins import parts, pattern
-from geometry.design.second_readings import OUTSIDE, WASHER_ACROSS
-from geometry.design.starts import starts
+from geometry.edits.confirm_or_buy import parts, pattern
+from geometry.edits.starting_shapes import starts
+from geometry.readings.measures import measure, put_path, state_of
+from geometry.readings.second_readings import OUTSIDE, WASHER_ACROSS
 from tests.designs import sure
 from tests.gestures.conftest import come_to_rest
 from tests.gestures.looking import nameless, too_wide

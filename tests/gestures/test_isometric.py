@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace
 from PySide6.QtCore import QPoint, Qt
 
-from geometry.design.edits import with_mount
+from geometry.edits.edits import with_mount
 from templates_out.drawing.marks import Text
 from templates_out.isometric.isometric_marks import Turn
 

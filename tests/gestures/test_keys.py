@@ -18,7 +18,7 @@ from app.tools.sketch import Sketch
 from app.ui.palette import palette
 from app.ui.theme import apply_theme
 from app.window.menus import menu_entries
-from geometry.design.edits import with_mount
+from geometry.edits.edits import with_mount
 from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.marks import Text
 from tests.gestures.conftest import chosen, guess_all, pixel, place
@@ -209,7 +209,7 @@ def test_a_figure_is_named_and_leads_to_its_entry(qtbot: QtBot, window: MainWind
 def test_enter_on_an_edge_asks_for_its_length_and_on_a_fitting_leaves_the_card_alone(
     qtbot: QtBot, window: MainWindow
 ) -> None:
-    from geometry.design.additions import add_fitting
+    from geometry.edits.additions import add_fitting
 
     window.document.new(add_fitting(window.document.design, ((250.0, -300.0), (300.0, -300.0), (300.0, -250.0))))
     window.document.set_view_state(replace(window.document.view_state, section=6))

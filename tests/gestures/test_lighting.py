@@ -11,10 +11,10 @@ from PySide6.QtCore import Qt, QVariantAnimation
 
 from app.canvas.face_words import BEGIN, blank_words, corner_numbers
 from assets import design_text
-from geometry.design.design_text import from_text
-from geometry.design.measures import measure, put_path
-from geometry.design.starts import blank, starts
-from geometry.design.units import format_length
+from geometry.design_text import from_text
+from geometry.edits.starting_shapes import blank, starts
+from geometry.readings.measures import measure, put_path
+from geometry.units.units import format_length
 from templates_out.drawing.marks import Mark, Text
 from tests.designs import sure
 from tests.gestures.conftest import come_to_rest, place
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
     from app.window.main_window import MainWindow
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
 
 LEFT, IN = Qt.MouseButton.LeftButton, 25.4
 
@@ -94,7 +94,7 @@ def test_the_view_moves_only_to_a_dimension_out_of_sight(qtbot: QtBot, window: M
 def test_a_depth_from_the_inside_edge_is_carried_over_the_top_cut(qtbot: QtBot, window: MainWindow, units: str) -> None:
     """By hand: a level top on a face that leans 14 degrees, 1 3/4 in thick, steps down by 1 3/4 tan 14 = 0.436 in."""
     design = put_path(starts()[1].design, "units", units)
-    from geometry.design.additions import add_well
+    from geometry.edits.additions import add_well
 
     window.file_actions.begin("A well", add_well(design))
     typed(qtbot, window, "well.floor_port", "9 in")
@@ -172,7 +172,7 @@ def test_a_drag_snaps_to_what_a_tape_reads(qtbot: QtBot, window: MainWindow, uni
     """A sixteenth of an inch, or a millimetre: the drop, the depth below the top, the distance from the centreline."""
     from PySide6.QtCore import QPoint
 
-    from geometry.design.edits import set_units, with_mount
+    from geometry.edits.edits import set_units, with_mount
 
     odd = with_mount(window.document.design, 0, offset=11.3, upper_at=-53.7)
     window.document.new(set_units(odd, "in" if units == "in" else "mm"))

@@ -19,9 +19,9 @@ from app.ui.error_messages import _box
 from app.ui.palette import palette
 from app.ui.state_marks import paint_state
 from app.ui.theme import apply_theme
-from geometry.design.edits import with_mount
-from geometry.design.measures import measures
+from geometry.edits.edits import with_mount
 from geometry.judge.findings import STATE_WORDS, State
+from geometry.readings.measures import measures
 from templates_out.drawing.marks import Circle, Line, Pen, Text
 from tests.gestures.looking import complaints, overlaps, states, typewritten
 

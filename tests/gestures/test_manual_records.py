@@ -16,7 +16,7 @@ from app.help.manual_pictures import PICTURES, Picture
 from app.help.manual_window import Manual
 from app.help.picture_album import Album
 from app.ui.palette import palette
-from geometry.design.measures import measure
+from geometry.readings.measures import measure
 from templates_out.drawing.marks import Path
 
 if TYPE_CHECKING:

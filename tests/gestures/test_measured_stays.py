@@ -10,7 +10,7 @@ from PySide6.QtGui import QContextMenuEvent
 
 from app.tools.handles import edge_grips
 from assets import design_text
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from tests.gestures.conftest import chosen, pixel, place
 
 if TYPE_CHECKING:

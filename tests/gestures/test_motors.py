@@ -8,7 +8,7 @@ import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
-from geometry.design.edits import remove_mount
+from geometry.edits.edits import remove_mount
 from tests.gestures.conftest import place
 from tests.gestures.test_card_choices import choose, open_section, pick, press
 from tests.gestures.test_typing import typed

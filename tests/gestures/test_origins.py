@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication, QMenu
 
-from geometry.design.starts import starts
+from geometry.edits.starting_shapes import starts
 from tests.gestures.conftest import come_to_rest
 from tests.gestures.test_card_choices import open_section
 from tests.gestures.test_typing import open_entry

@@ -11,9 +11,9 @@ from PySide6.QtCore import Qt
 from app.card.question import question
 from geometry.asking.question_order import SECOND_WAYS
 from geometry.design.design import Reading
-from geometry.design.edits import set_units, with_mount
-from geometry.design.measures import measure, measures, put_path, state_of
-from geometry.design.second_readings import OUTSIDE
+from geometry.edits.edits import set_units, with_mount
+from geometry.readings.measures import measure, measures, put_path, state_of
+from geometry.readings.second_readings import OUTSIDE
 from templates_out.drawing.marks import Text
 from tests.designs import example_design, sure
 from tests.gestures.conftest import come_to_rest

@@ -19,9 +19,9 @@ import pypdfium2
 import pytest
 
 from geometry.decide.ladder import ladders
-from geometry.design.design_text import from_text
-from geometry.design.measures import measures
+from geometry.design_text import from_text
 from geometry.judge.check import check
+from geometry.readings.measures import measures
 from tests.designs import IN
 
 if TYPE_CHECKING:

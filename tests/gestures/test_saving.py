@@ -11,7 +11,7 @@ from app.document.files import read_design
 from app.document.outputs import is_ours
 from app.ui.dialogs import Dialogs
 from assets import design_text
-from geometry.design.edits import rename
+from geometry.edits.edits import rename
 
 if TYPE_CHECKING:
     from collections.abc import Callable

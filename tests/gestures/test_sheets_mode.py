@@ -12,12 +12,12 @@ from PySide6.QtCore import Qt, QTimer
 from app.document.settings import Printer, printer, remember_printer
 from app.printing.sheet_set import PrintOptions, making, margin_of, plan_words, sheet_set, taped_words
 from app.ui.dates import today
-from geometry.design.design_text import to_text
-from geometry.design.edits import set_units, with_mount
-from geometry.design.measures import measure
-from geometry.design.starts import guess
+from geometry.design_text import to_text
+from geometry.edits.edits import set_units, with_mount
+from geometry.edits.starting_shapes import guess
 from geometry.errors import OwnerError
 from geometry.judge.check import check
+from geometry.readings.measures import measure
 from tests.designs import example_design, roomy, sure
 from tests.gestures.conftest import come_to_rest, place
 from tests.gestures.looking import too_wide

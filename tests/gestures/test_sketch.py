@@ -10,7 +10,7 @@ from PySide6.QtCore import QPoint, Qt
 
 from app.tools.handles import edge_grips
 from app.tools.sketch import Sketch
-from geometry.design.measures import put_path
+from geometry.readings.measures import put_path
 from tests.designs import all_guesses
 from tests.gestures.conftest import guess_all, pixel, place
 

@@ -9,7 +9,7 @@ from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QApplication, QScrollArea
 
-from app.deciding.low_enough_panel import LowEnoughPanel
+from app.deciding.motor_height_panel import LowEnoughPanel
 from app.document.view_state import ViewState
 from app.entries.choice_lines import ActLine
 from app.frame.columns import FOLDED, PARTS, columns_of

@@ -12,8 +12,8 @@ from app.document.recovery import Autosave
 from app.document.settings import remember_boat, settings
 from app.ui.theme import apply_theme, is_dark
 from assets import design_text
-from geometry.design.edits import with_mount
-from geometry.design.starts import starts
+from geometry.edits.edits import with_mount
+from geometry.edits.starting_shapes import starts
 from tests.gestures.test_window import Answers, file_actions
 
 if TYPE_CHECKING:

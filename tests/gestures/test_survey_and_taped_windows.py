@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 
 from geometry.design.boat import OldHole
-from geometry.design.units import format_length
+from geometry.units.units import format_length
 from tests.designs import roomy
 from tests.gestures.conftest import come_to_rest
 from tests.gestures.test_sheets_mode import begin
@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from app.printing.taped_window import TapedWindow
     from app.window.main_window import MainWindow
     from app.window.survey_window import SurveyWindow
+    from geometry.design.checking_readings import SurveyDistance
     from geometry.design.design import Design
-    from geometry.design.site_checks import SurveyDistance
 
 LEFT = Qt.MouseButton.LeftButton
 HOLE = OldHole(name="old lower port", at=(-120.0, -255.0), diameter=12.7, state="open", plug_diameter=None, reuse=False)

@@ -11,9 +11,9 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QApplication, QMenu
 
 from app.canvas.face_words import corner_numbers
-from geometry.design.edits import set_row, set_units
-from geometry.design.measures import measure
-from geometry.design.starts import starts
+from geometry.edits.edits import set_row, set_units
+from geometry.edits.starting_shapes import starts
+from geometry.readings.measures import measure
 from templates_out.drawing.marks import Text
 from tests.gestures.conftest import come_to_rest, guess_all
 from tests.gestures.looking import too_wide
@@ -95,7 +95,7 @@ def test_a_height_that_the_bracket_has_not_is_refused(qtbot: QtBot, window: Main
 
 
 def test_in_millimetres_a_bare_number_is_millimetres(qtbot: QtBot, window: MainWindow) -> None:
-    from geometry.design.edits import set_units
+    from geometry.edits.edits import set_units
 
     window.document.commit("Millimetres", set_units(window.document.design, "mm"))
     typed(qtbot, window, DROP, "184")
@@ -261,7 +261,7 @@ def test_enter_goes_to_the_next_entry(qtbot: QtBot, window: MainWindow) -> None:
 
 
 def test_the_top_cut_in_degrees_takes_words(qtbot: QtBot, window: MainWindow) -> None:
-    from geometry.design.measures import put_path
+    from geometry.readings.measures import put_path
 
     window.document.commit("Top cut", put_path(window.document.design, "transom.top_cut", 10.0))
     cuts = []
@@ -416,7 +416,7 @@ def test_a_brackets_corners_are_typed_and_both_sides_follow(qtbot: QtBot, window
 def test_an_entry_that_is_left_shows_what_was_typed(
     qtbot: QtBot, window: MainWindow, text: str, rest: str, metric: str
 ) -> None:
-    from geometry.design.edits import set_units
+    from geometry.edits.edits import set_units
 
     entry = typed(qtbot, window, FLOOR, text)
     assert entry.field.text() == rest

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QAbstractButton, QLineEdit, QWidget
 from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
 from app.card.card import Card
-from app.deciding.fit_panel import FitPanel
+from app.deciding.find_fit_panel import FitPanel
 from app.document.files import read_design
 from app.document.view_state import ViewState
 from app.findings.findings_panel import FindingsPanel
@@ -27,12 +27,12 @@ from app.ui.theme import apply_theme
 from app.ui.typography import sized
 from app.window.file_actions import FileActions
 from assets import design_names, design_text
-from geometry.design.design_text import from_text
-from geometry.design.edits import remove_mount, set_units, with_mount
-from geometry.design.measures import put_path
-from geometry.design.starts import starts
+from geometry.design_text import from_text
+from geometry.edits.edits import remove_mount, set_units, with_mount
+from geometry.edits.starting_shapes import starts
 from geometry.errors import OwnerError
 from geometry.judge.check import check
+from geometry.readings.measures import put_path
 from tests.designs import all_measured
 from tests.gestures.conftest import come_to_rest, pass_second_ways
 from tests.gestures.looking import share, too_wide
@@ -532,7 +532,7 @@ def test_a_design_that_says_nothing_at_all(window: MainWindow) -> None:
 
 
 def test_readings_not_taken_yet(window: MainWindow) -> None:
-    from geometry.design.measures import put_path
+    from geometry.readings.measures import put_path
 
     design = window.document.design
     for key in ("transom.rake", "well.fillet_radius", "transom.thickness.top", "well.profile.1.1"):

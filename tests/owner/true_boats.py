@@ -10,10 +10,10 @@ from msgspec.structs import replace
 from geometry.decide.best_rung import best_of_each_drop
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
-from geometry.design.measures import measure, put_path
-from geometry.design.starts import starts
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
+from geometry.readings.measures import measure, put_path
 from tests.designs import IN, sure
 
 if TYPE_CHECKING:

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from geometry.design.boat_measures import floor_depth
 from geometry.design.design import Reading
-from geometry.design.edits import enter, enter_value
-from geometry.design.measures import measure
-from geometry.design.pilots import hole_of, pilot_of
-from geometry.design.reading_spreads import hole_spread
-from geometry.design.second_readings import WASHER_ACROSS
+from geometry.edits.edits import enter, enter_value
+from geometry.readings.boat_measures import floor_depth
+from geometry.readings.measures import measure
+from geometry.readings.pilots import hole_of, pilot_of
+from geometry.readings.reading_spreads import hole_spread
+from geometry.readings.second_readings import WASHER_ACROSS
 from geometry.solid.faces import faces, profile_up
 from geometry.solving.comparisons import comparisons
 from tests.designs import IN, sure
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from random import Random
 
     from geometry.design.design import Design
-    from geometry.design.measures import Measure
+    from geometry.readings.measures import Measure
     from tests.owner.true_boats import TrueBoat
 
     Slip = Callable[[Design], Design]

@@ -14,17 +14,17 @@ from geometry.decide.cures import cure
 from geometry.decide.fit import search
 from geometry.decide.ladder import rungs
 from geometry.decide.offer import Fit
-from geometry.design.deciding_readings import FIRST
-from geometry.design.edits import confirm, enter, enter_value
-from geometry.design.measures import measure, put_path, state_of, without_reading
-from geometry.design.origins import bought, confirmed, is_part, parts, pattern, to_buy_now, to_confirm
-from geometry.design.pilots import with_end
-from geometry.design.second_blind import disagrees, read_again
 from geometry.doubt.spreads import with_chances_of_room, with_spreads
+from geometry.edits.confirm_or_buy import bought, confirmed, is_part, parts, pattern, to_buy_now, to_confirm
+from geometry.edits.edits import confirm, enter, enter_value
+from geometry.edits.reading_order import FIRST
+from geometry.edits.second_blind import disagrees, read_again
 from geometry.errors import OwnerError
 from geometry.judge.check import assembled, check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable
+from geometry.readings.measures import measure, put_path, state_of, without_reading
+from geometry.readings.pilots import with_end
 from tests.designs import IN, sure
 
 if TYPE_CHECKING:

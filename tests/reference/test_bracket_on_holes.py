@@ -9,7 +9,7 @@
 import numpy as np
 import pytest
 
-from geometry.doubt.bracket_fit import EXACT, Holes, best_place
+from geometry.drilling.bracket_fit import EXACT, Holes, best_place
 
 INCH = 25.4
 PLACES = np.array(((-6.4375, 0.0), (6.4375, 0.0), (-4.9375, -8.0), (4.9375, -8.0))) * INCH

@@ -12,9 +12,9 @@ from msgspec.structs import replace
 
 from assets import design_names, design_text, help_text
 from geometry.decide.lowest import lowest_plate
-from geometry.design.additions import add_twin
-from geometry.design.design_text import from_text, to_text
+from geometry.design_text import from_text, to_text
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.additions import add_twin
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from geometry.solid.bracket_holes import rows_left

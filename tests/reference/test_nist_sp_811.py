@@ -6,8 +6,8 @@ The inch is 25.4 mm exactly since the agreement of 1959.
 
 import pytest
 
-from geometry.design.units import parse_length
 from geometry.tables.known import MM_PER_INCH, MPA_PER_KSI
+from geometry.units.units import parse_length
 
 
 def test_the_inch_and_the_foot_are_exact() -> None:

@@ -9,8 +9,8 @@ from __future__ import annotations
 import pytest
 
 from assets import design_text
-from geometry.design.design_text import from_text
 from geometry.design.motor import Tilt, TiltPoint
+from geometry.design_text import from_text
 from geometry.judge.check import check
 from tests.designs import IN, changed, sure
 from tests.reference.test_trade_boats import LOWER, skiff

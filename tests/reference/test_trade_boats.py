@@ -17,7 +17,7 @@ from geometry.decide.lowest import lowest_plate
 from geometry.design.boat import Block, Thickness, Well
 from geometry.design.hardware import BackingPlate, Washer
 from geometry.judge.check import check
-from geometry.judge.report import Reporter
+from geometry.judge.reporter import Reporter
 from geometry.solid.bracket_holes import plate_height, rows_left
 from geometry.solid.clearances import body_clearance
 from geometry.solid.placed_bolts import bolts

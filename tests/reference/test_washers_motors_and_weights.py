@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from assets import design_names, design_text
 from geometry.design.boat import OldHole
-from geometry.design.design_text import from_text
+from geometry.design_text import from_text
 from geometry.judge.check import check
 from geometry.judge.washer_stiff import stiff_across
 from tests.designs import IN, changed

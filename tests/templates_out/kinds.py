@@ -8,8 +8,8 @@ from msgspec.structs import replace
 
 from app.printing.sheet_kinds import SHEET_KINDS
 from geometry.design.design import Design
-from geometry.design.drilled_readings import with_drilled
 from geometry.judge.check import check
+from geometry.readings.drilled_readings import with_drilled
 from geometry.solid.faces import profile_up
 from geometry.solid.placed_bolts import Bolt, bolts
 from templates_out.drawing.marks import Page

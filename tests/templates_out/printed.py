@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 import assets
 from geometry.design.design import Design
-from geometry.design.design_text import fingerprint, from_text
+from geometry.design_text import fingerprint, from_text
 from geometry.judge.findings import Checked
 from templates_out.drawing.fonts import missing
 from templates_out.drawing.labels import Thing, apart, thing, things_of

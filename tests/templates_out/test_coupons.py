@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from geometry.design.design import Design
-from geometry.design.edits import set_units
-from geometry.design.starts import starts
+from geometry.edits.edits import set_units
+from geometry.edits.starting_shapes import starts
 from geometry.errors import OwnerError
 from templates_out.drawing.marks import Arc, Circle, Line, Path
 from templates_out.drawing.printer import Correction, Stretch

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.design.edits import drill_tilts, set_units
+from geometry.edits.edits import drill_tilts, set_units
 from geometry.judge.check import check
 from geometry.solid.faces import faces, profile_up
 from geometry.solid.planes import to_segment

@@ -7,9 +7,9 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.edits import set_units
 from geometry.doubt.place_spreads import place_spreads
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.edits import set_units
 from geometry.judge.check import check
 from templates_out.drawing.marks import Line, Path
 from templates_out.views.cut import cut_marks, cut_rect

@@ -7,10 +7,10 @@ import math
 import pytest
 
 from app.findings.glance_lines import glance_lines, group_title
-from geometry.design.drilled_readings import with_drilled
-from geometry.doubt.as_drilled import placed
 from geometry.doubt.spreads import with_spreads
+from geometry.drilling.as_drilled import placed
 from geometry.judge.check import check
+from geometry.readings.drilled_readings import with_drilled
 from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.marks import Line, Path
 from templates_out.views.cut import cut_marks, cut_rect, plane_of

@@ -9,10 +9,10 @@ from geometry.judge.check import check
 from geometry.zones.pair_zone import zones
 from templates_out.drawing.marks import Hatch, Line, Path, Text
 from templates_out.drawing.transforms import hatch_strokes, text_box
-from templates_out.views.low_enough import low_enough_marks
-from templates_out.views.thumbnails import placement_marks
+from templates_out.pictures.thumbnails import placement_marks
+from templates_out.views.drillable_zone import ADVISED, LEAST, key_marks, place_marks, zone_marks, zone_of
+from templates_out.views.motor_height import low_enough_marks
 from templates_out.views.viewport import fit, work_rect
-from templates_out.views.zone import ADVISED, LEAST, key_marks, place_marks, zone_marks, zone_of
 from tests.designs import IN, changed, example_design
 from tests.reference.test_trade_boats import capped, skiff, tender
 

@@ -6,9 +6,9 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from geometry.design import additions
-from geometry.design.edits import set_units
-from geometry.design.starts import starts
+from geometry.edits import additions
+from geometry.edits.edits import set_units
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
 from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.labels import Ground

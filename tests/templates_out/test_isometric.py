@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from assets import design_names, design_text
-from geometry.design.design_text import from_text
-from geometry.design.edits import with_mount
+from geometry.design_text import from_text
+from geometry.edits.edits import with_mount
 from geometry.judge.check import check
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts

@@ -14,11 +14,11 @@ from msgspec.structs import replace
 
 from geometry.design.boat import OldHole
 from geometry.design.hardware import Spacer
-from geometry.design.trade_words import in_trade_words
 from geometry.doubt.size_limits import size_limits
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
+from geometry.units.trade_words import in_trade_words
 from templates_out.drawing.pdf import pdf_bytes
 from templates_out.layout.drilling_permission import stamp
 from templates_out.pages.shop.shop_buy import hardware, to_buy

@@ -11,12 +11,12 @@ from msgspec.structs import replace
 
 from geometry.asking.question_order import questions
 from geometry.asking.question_words import how_to_read, title
-from geometry.design.deciding_readings import deciding_readings
 from geometry.design.design import Reading
-from geometry.design.design_text import fingerprint
-from geometry.design.measures import measure, measures, put_path
-from geometry.design.origins import bought, confirmed, parts
 from geometry.design.validity import NonsenseError, known
+from geometry.design_text import fingerprint
+from geometry.edits.confirm_or_buy import bought, confirmed, parts
+from geometry.edits.reading_order import deciding_readings
+from geometry.readings.measures import measure, measures, put_path
 from templates_out.drawing.marks import Circle, Line, Path
 from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.transforms import text_box
@@ -24,7 +24,7 @@ from templates_out.layout.balloons import BALLOON
 from templates_out.pages.measuring.measuring_items import FIRST_OF_ALL, items
 from templates_out.pages.measuring.measuring_keys import _on_face
 from templates_out.pages.measuring.measuring_pages import BLANK, how_to, measuring_pages
-from templates_out.views.usual_sizes import sketched
+from templates_out.pictures.usual_sizes import sketched
 from tests.designs import changed, example_design, numbers_of
 from tests.readers import texts as texts_in
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, texts, variants

@@ -19,14 +19,14 @@ from app.printing.print_jobs import drawings
 from app.printing.sheet_kinds import SHEET_KINDS
 from assets import design_text
 from geometry.design.design import Design, Reading
-from geometry.design.design_text import from_text
-from geometry.design.measures import measures
 from geometry.design.validity import NonsenseError
+from geometry.design_text import from_text
 from geometry.doubt.spreads import with_spreads
 from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.judge.drillable import Drillable, drillable
 from geometry.judge.findings import Checked
+from geometry.readings.measures import measures
 from geometry.tables.papers import paper_names
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect

@@ -8,12 +8,12 @@ from xml.etree import ElementTree as Tree
 import pytest
 
 from app.printing.sheet_kinds import SHEET_KINDS
-from geometry.design.design_text import fingerprint
 from geometry.design.patterns import backing_plate
-from geometry.design.pilots import with_pilot
+from geometry.design_text import fingerprint
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
+from geometry.readings.pilots import with_pilot
 from geometry.solving.next_pilot import next_pilot
 from templates_out.drawing.marks import CROSSED, Circle, Page
 from templates_out.drawing.printer import Stretch

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 
 from app.printing.sheet_kinds import SHEET_KINDS
 from geometry.design.design import Design
-from geometry.design.starts import starts
+from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
 from tests.designs import changed, clamp_on_mount, example_design
 from tests.plain_words import faults

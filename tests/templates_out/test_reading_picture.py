@@ -9,14 +9,14 @@ from msgspec.structs import replace
 
 from app.card.group import parts_listed
 from assets import design_names
-from geometry.design.edits import set_units
-from geometry.design.measures import measures, put_path
-from geometry.design.starts import blank, starts
+from geometry.edits.edits import set_units
+from geometry.edits.starting_shapes import blank, starts
+from geometry.readings.measures import measures, put_path
 from templates_out.drawing.marks import Arc, Circle, Line, Path, Text
-from templates_out.views import tools_in_use as tools
-from templates_out.views.group_pictures import list_picture, pattern_picture
-from templates_out.views.reading_picture import reading_picture
-from templates_out.views.usual_sizes import sketched
+from templates_out.pictures import tools_in_use as tools
+from templates_out.pictures.group_pictures import list_picture, pattern_picture
+from templates_out.pictures.reading_picture import reading_picture
+from templates_out.pictures.usual_sizes import sketched
 from tests.designs import changed, example_design
 from tests.templates_out.viewing import demonstration
 

@@ -7,11 +7,11 @@ import datetime
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.design_text import fingerprint
-from geometry.design.drilled_readings import drilled_key, with_drilled
-from geometry.design.edits import set_units
+from geometry.design_text import fingerprint
+from geometry.edits.edits import set_units
 from geometry.errors import OwnerError
 from geometry.judge.check import check
+from geometry.readings.drilled_readings import drilled_key, with_drilled
 from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.marks import Line
 from templates_out.drawing.transforms import text_box

@@ -10,14 +10,14 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.boat import Block
-from geometry.design.design_text import fingerprint
-from geometry.design.measures import measure, measures
-from geometry.design.trade_words import in_trade_words
+from geometry.design_text import fingerprint
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.words import figure_of
+from geometry.readings.measures import measure, measures
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.papers import paper as paper_named
+from geometry.units.trade_words import in_trade_words
 from templates_out.drawing.marks import Circle, Path, Text
 from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.sheet_figures import printed

@@ -10,8 +10,8 @@ from msgspec.structs import replace
 
 from assets import design_text
 from geometry.design.boat import OldHole
-from geometry.design.design_text import fingerprint, from_text
-from geometry.design.site_checks import SurveyDistance, SurveyReadings, TapedReading, TapedReadings
+from geometry.design.checking_readings import SurveyDistance, SurveyReadings, TapedReading, TapedReadings
+from geometry.design_text import fingerprint, from_text
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.survey.of_design import surveyed
@@ -22,7 +22,7 @@ from templates_out.layout.template_text import before_you_punch, steps
 from templates_out.pages.measuring.measuring_pages import measuring_pages
 from templates_out.pages.shop.shop_pages import shop_pages
 from templates_out.pages.template.template_pages import template_layout, template_set
-from templates_out.views.survey_picture import survey_picture
+from templates_out.pictures.survey_picture import survey_picture
 from tests.designs import example_design, roomy
 
 DATE = datetime.date(2026, 11, 30)

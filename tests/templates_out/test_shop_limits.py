@@ -7,9 +7,9 @@ import datetime
 import pytest
 
 from geometry.design.hardware import Washer
-from geometry.design.origins import bought, confirmed, parts
 from geometry.doubt.size_limits import SizeLimit, size_limits
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.confirm_or_buy import bought, confirmed, parts
 from geometry.judge.check import check
 from templates_out.pages.shop.shop_buy import to_buy
 from templates_out.pages.shop.shop_limits import inward

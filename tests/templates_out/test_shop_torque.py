@@ -16,12 +16,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.design import force_units
 from geometry.design.hardware import Washer
 from geometry.judge.check import check
 from geometry.judge.strength import post, post_words
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.fasteners import nut_names
+from geometry.units import force_units
 from templates_out.drawing.marks import Line, Path
 from templates_out.pages.shop.shop_pages import shop_pages
 from templates_out.pages.shop.shop_torque import notes, passes, refusals

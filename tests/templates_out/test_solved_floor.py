@@ -12,8 +12,8 @@ import math
 import pytest
 
 from geometry.decide.lowest import greatest_depth
-from geometry.design.edits import set_units
 from geometry.doubt.spreads import with_spreads
+from geometry.edits.edits import set_units
 from geometry.judge.check import check
 from geometry.solving.floor_moved import floor_moved
 from geometry.zones.pair_zone import pair_zone

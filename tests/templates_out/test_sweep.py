@@ -14,7 +14,7 @@ from templates_out.drawing.marks import Arc, Circle, Line, Path, Text
 from templates_out.drawing.transforms import text_box
 from templates_out.views.cut import cut_marks
 from templates_out.views.face import face_marks
-from templates_out.views.sweep import sweep_rect
+from templates_out.views.motor_sweep import sweep_rect
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import fit
 from tests.designs import changed, sure

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.starts import blank
+from geometry.edits.starting_shapes import blank
 from geometry.judge.check import check
 from templates_out.drawing.marks import Hatch, Line, Text
-from templates_out.views.thumbnails import cut_portrait, face_portrait, placement_marks
+from templates_out.pictures.thumbnails import cut_portrait, face_portrait, placement_marks
 from tests.designs import changed, example_design
 
 

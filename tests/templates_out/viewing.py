@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, TypeVar
 from msgspec.structs import replace
 
 import assets
-from geometry.design.additions import add_kicker, add_twin
-from geometry.design.design_text import from_text
 from geometry.design.patterns import backing_plate
+from geometry.design_text import from_text
+from geometry.edits.additions import add_kicker, add_twin
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Text
 from templates_out.drawing.transforms import text_box
 from tests.designs import changed, clamp_on_mount, example_design, twin_design

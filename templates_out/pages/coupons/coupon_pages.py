@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.measures import name_of
-from geometry.design.trade_words import in_trade_words
-from geometry.design.units import Unit, format_length
 from geometry.errors import OwnerError
+from geometry.readings.measures import name_of
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables.papers import paper as paper_named
+from geometry.units.trade_words import in_trade_words
+from geometry.units.units import Unit, format_length
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Page, Path, Text
 from templates_out.drawing.sheet_pens import PT, width_of, words

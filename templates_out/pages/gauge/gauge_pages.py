@@ -10,11 +10,11 @@ import math
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
-from geometry.design.units import Unit, format_angle, format_length
 from geometry.errors import OwnerError
 from geometry.solid.faces import Unmeasured, exit_of
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables.papers import paper as paper_named
+from geometry.units.units import Unit, format_angle, format_length
 from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Line, Mark, Page, Path, Pen, Text

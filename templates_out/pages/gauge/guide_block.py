@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.design.units import Unit, format_angle, format_length
 from geometry.errors import OwnerError
+from geometry.units.units import Unit, format_angle, format_length
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Circle, Hatch, Line, Mark, Page, Path, Text
 from templates_out.drawing.sheet_pens import PT, words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.doubt.pilot_circle import in_steps
+from geometry.drilling.pilot_circle import in_steps
 from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
@@ -13,7 +13,7 @@ from templates_out.layout.pilot_reading import pilot_to_read
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
     from templates_out.drawing.marks import Point
     from templates_out.drawing.printer import Printing
     from templates_out.faces.hole_marks import Drilling, Said

@@ -10,18 +10,18 @@ from msgspec.structs import replace
 
 from geometry.asking.question_order import OLD_HOLES, SECOND_WAYS, Asking, questions
 from geometry.asking.question_words import how_to_read, title
-from geometry.design import force_units
-from geometry.design.deciding_readings import deciding_readings
 from geometry.design.design import Design
 from geometry.design.hardware import Hardware
-from geometry.design.measures import Measure, at_path, measures, state_of
-from geometry.design.measures import measure as measure_of
 from geometry.design.motor import Mount
-from geometry.design.motor_measures import of_mount
 from geometry.design.patterns import motor
-from geometry.design.trade_words import in_trade_words
-from geometry.design.units import format_angle, format_length, format_mass
+from geometry.edits.reading_order import deciding_readings
+from geometry.readings.measures import Measure, at_path, measures, state_of
+from geometry.readings.measures import measure as measure_of
+from geometry.readings.motor_measures import of_mount
 from geometry.tables.known import MM_PER_INCH
+from geometry.units import force_units
+from geometry.units.trade_words import in_trade_words
+from geometry.units.units import format_angle, format_length, format_mass
 from templates_out.drawing.fonts import writable
 
 NBSP = "\N{NO-BREAK SPACE}"

@@ -22,12 +22,12 @@ from templates_out.drawing.marks import Line, Mark, Point, Text
 from templates_out.drawing.transforms import shift
 from templates_out.layout.balloons import balloons
 from templates_out.pages.measuring.measuring_items import Item
+from templates_out.pictures.usual_sizes import sketched
 from templates_out.views import view_pens
 from templates_out.views.cut import cut_rect, plane_of
-from templates_out.views.cut_parts import floor_line, standing_marks
-from templates_out.views.face_parts import standing_marks as face_standing
-from templates_out.views.plane import Plane
-from templates_out.views.usual_sizes import sketched
+from templates_out.views.cut_boat import floor_line, standing_marks
+from templates_out.views.cut_plane import Plane
+from templates_out.views.face_boat import standing_marks as face_standing
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.viewport import Rect, Viewport, fit, if_known, round_all, work_rect
 

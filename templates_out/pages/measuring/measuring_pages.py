@@ -19,9 +19,9 @@ from templates_out.layout.balloons import BALLOON, NUMBER
 from templates_out.layout.reading_pages import MARGIN, ROW, SUBHEAD, Piece, Sheet, Written, flowed
 from templates_out.pages.measuring.measuring_items import Blank, Item, items
 from templates_out.pages.measuring.measuring_keys import cut_key, face_key, letter
-from templates_out.views.group_pictures import pattern_picture
-from templates_out.views.reading_picture import NOT_TYPED, reading_picture
-from templates_out.views.usual_sizes import sketched
+from templates_out.pictures.group_pictures import pattern_picture
+from templates_out.pictures.reading_picture import NOT_TYPED, reading_picture
+from templates_out.pictures.usual_sizes import sketched
 
 ABOUT = "pencil, steel tape, batten, phone level"
 LINE, LEAD = 7.4, 3.4  # mm: from item to item; from line to line within one

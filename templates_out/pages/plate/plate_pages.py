@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.design.design_text import fingerprint
-from geometry.design.trade_words import in_trade_words
+from geometry.design_text import fingerprint
+from geometry.units.trade_words import in_trade_words
 from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect
@@ -33,8 +33,8 @@ from templates_out.pages.plate.plate_shape import PlateShape, hole_marks, outlin
 from templates_out.pages.template.template_pages import template_count
 
 if TYPE_CHECKING:
-    from geometry.design.units import Unit
     from geometry.judge.findings import Checked
+    from geometry.units.units import Unit
     from templates_out.drawing.marks import Point
     from templates_out.drawing.printer import Printing, Stretch
     from templates_out.layout.drilling_permission import Stamp

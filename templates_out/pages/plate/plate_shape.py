@@ -26,7 +26,7 @@ from templates_out.faces.sheet_refusals import not_known
 if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.design.hardware import BackingPlate
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
     from templates_out.drawing.marks import Pen, Point
 
 CORNERS = {"in": (9.525, 6.35, 3.175), "mm": (10.0, 6.0, 3.0)}  # mm: radii to choose from, largest first: our assumption

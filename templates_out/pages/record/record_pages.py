@@ -12,19 +12,19 @@ from functools import partial
 from msgspec.structs import replace
 
 from geometry.decide.amounts_to_buy import has_wood
-from geometry.design import force_units
 from geometry.design.design import Design
-from geometry.design.drilled_readings import drilled_of
-from geometry.design.units import format_length
 from geometry.design.validity import Pair
-from geometry.doubt.as_drilled import is_drilled, off_plan
-from geometry.doubt.as_drilled_words import bracket_words, own_words
+from geometry.drilling.as_drilled import is_drilled, off_plan
+from geometry.drilling.as_drilled_words import bracket_words, own_words
 from geometry.errors import OwnerError
 from geometry.judge.findings import Checked
-from geometry.judge.wood_at_holes import core_bore
+from geometry.judge.wood_around_holes import core_bore
+from geometry.readings.drilled_readings import drilled_of
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables.papers import paper as paper_named
+from geometry.units import force_units
+from geometry.units.units import format_length
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Page
 from templates_out.drawing.sheet_figures import printed

@@ -11,14 +11,14 @@ from typing import NamedTuple
 from geometry.decide.amounts_to_buy import Amount, has_wood, plugs, potting, sealant, to_plug
 from geometry.design.design import Design
 from geometry.design.hardware import BackingPlate, Washer
-from geometry.design.trade_words import in_trade_words
-from geometry.design.units import Unit, format_length
 from geometry.design.validity import known as all_known
 from geometry.doubt.size_limits import SizeLimit
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solving.solved import solved_at_plan
 from geometry.tables import fasteners
+from geometry.units.trade_words import in_trade_words
+from geometry.units.units import Unit, format_length
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import unbroken
 from templates_out.pages.shop.shop_holes import UNITS, bare, figure

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from functools import partial
 
 from geometry.design.design import Design
-from geometry.design.measures import name_of
-from geometry.doubt.before_drilling import chances
-from geometry.doubt.before_drilling_words import TITLE, advice_words, card_lines
+from geometry.drilling.bracket_chance import chances
+from geometry.drilling.bracket_chance_words import TITLE, advice_words, card_lines
+from geometry.readings.measures import name_of
 from geometry.solid.faces import Unmeasured
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import printed

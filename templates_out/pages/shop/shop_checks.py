@@ -17,7 +17,7 @@ from templates_out.drawing.transforms import shift
 from templates_out.layout.reading_pages import Piece, Sheet, Written
 from templates_out.layout.taped_pieces import TITLE, taped_pieces
 from templates_out.layout.taped_table import paper_without_joins
-from templates_out.views.survey_picture import survey_picture
+from templates_out.pictures.survey_picture import survey_picture
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.design.units import format_length
 from geometry.solid.faces import Unmeasured
+from geometry.units.units import format_length
 from templates_out.drawing.sheet_figures import unbroken
 from templates_out.pages.shop.shop_buy import millilitres
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from geometry.design.units import Unit
+    from geometry.units.units import Unit
 
 
 def takes(amount: Callable[[], tuple[str, tuple[float, float]]]) -> str:

@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 
 from geometry.design.design import Design
-from geometry.design.height_words import number
-from geometry.design.measures import name_of
-from geometry.design.units import Unit, format_limit
 from geometry.doubt.flips import flip_of
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.findings import Checked, Finding
 from geometry.judge.words import figure_of, findings_rows
+from geometry.readings.measures import name_of
+from geometry.units.height_words import number
+from geometry.units.units import Unit, format_limit
 from templates_out.drawing.sheet_figures import printed
 from templates_out.views.dimensions import on_paper
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from geometry.decide.amounts_to_buy import has_wood, potting
 from geometry.judge.bracket import hard_pad
-from geometry.judge.wood_at_holes import core_bore
+from geometry.judge.wood_around_holes import core_bore
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables import fasteners

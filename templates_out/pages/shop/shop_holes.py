@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from geometry.design.design import Design
-from geometry.design.height_words import hole_words
-from geometry.design.units import Unit, format_length
 from geometry.judge.drillable import FirstPilot
 from geometry.solid.faces import Unmeasured, faces
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solving.solved import solved_at_plan
+from geometry.units.height_words import hole_words
+from geometry.units.units import Unit, format_length
 from templates_out.drawing.sheet_figures import both, unbroken
 
 NOT_KNOWN = "not known"

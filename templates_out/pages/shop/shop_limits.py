@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 
 from geometry.design.design import Design
-from geometry.design.measures import measure
-from geometry.design.part_tolerances import Tolerance, tolerance
-from geometry.design.units import Unit, format_length
 from geometry.design.validity import CLOSE
 from geometry.doubt.size_limits import SizeLimit
+from geometry.readings.measures import measure
+from geometry.readings.part_tolerances import Tolerance, tolerance
 from geometry.tables.known import CHOICE
+from geometry.units.units import Unit, format_length
 from templates_out.drawing.sheet_figures import unbroken
 
 _TOO = {"with its drive": "long", "long": "long", "thick": "thick"}

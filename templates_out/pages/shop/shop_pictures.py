@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from geometry.design.height_words import hole_from_top, hole_words
 from geometry.design.motor import Mount
 from geometry.judge.findings import Checked
 from geometry.solid.faces import Unmeasured
+from geometry.units.height_words import hole_from_top, hole_words
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.marks import Circle, Mark, Path, Point, Text

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import re
 
-from geometry.design import force_units
 from geometry.design.design import Design
-from geometry.design.measures import Measure, measures, state_of
-from geometry.design.reading_spreads import spread_of
-from geometry.design.units import format_angle, format_length, format_mass
 from geometry.judge.torque import drag
+from geometry.readings.measures import Measure, measures, state_of
+from geometry.readings.reading_spreads import spread_of
 from geometry.solid.placed_bolts import bolts
 from geometry.tables import capacity, fasteners, materials
 from geometry.tables.known import MM_PER_INCH, origin
+from geometry.units import force_units
+from geometry.units.units import format_angle, format_length, format_mass
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import both, unbroken
 from templates_out.pages.shop.shop_holes import NOT_KNOWN, UNITS

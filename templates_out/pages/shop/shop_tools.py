@@ -7,13 +7,13 @@ from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
-from geometry.design import force_units
-from geometry.design.trade_words import in_trade_words
-from geometry.design.units import format_length, format_mass
 from geometry.judge.torque import SHARES
-from geometry.judge.wood_at_holes import core_bore
+from geometry.judge.wood_around_holes import core_bore
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
+from geometry.units import force_units
+from geometry.units.trade_words import in_trade_words
+from geometry.units.units import format_length, format_mass
 from templates_out.drawing.sheet_figures import unbroken
 from templates_out.layout.frame import bar_exactness
 from templates_out.pages.shop.shop_figures import both_units, size_of

@@ -7,17 +7,17 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from itertools import pairwise
 
-from geometry.design import force_units
 from geometry.design.design import Design
 from geometry.design.hardware import BoltName
-from geometry.design.measures import lacking, name_of
-from geometry.design.units import Unit
 from geometry.judge.strength import span
 from geometry.judge.torque import CROSS, SHARES, clamps
 from geometry.judge.torque_passes import Tightening, tightening
+from geometry.readings.measures import lacking, name_of
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables.known import origin
+from geometry.units import force_units
+from geometry.units.units import Unit
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Circle, Line, Mark, Path, Point, Text

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from geometry.decide.old_holes import reused_by
-from geometry.doubt.pilot_circle import in_steps, pilot_circle
-from geometry.judge.report import Reporter
+from geometry.drilling.pilot_circle import in_steps, pilot_circle
+from geometry.judge.reporter import Reporter
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solving.solved import solved

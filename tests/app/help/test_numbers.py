@@ -7,7 +7,7 @@ import re
 import pytest
 
 from app.help.manual_pages import Page, manual
-from geometry.design import additions
+from geometry.edits import additions
 from geometry.judge import bracket
 from geometry.judge.drillable import SURE
 from geometry.tables.fasteners import nut

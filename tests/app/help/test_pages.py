@@ -14,10 +14,10 @@ from app.help.manual_pictures import PICTURES
 from app.help.picture_album import is_small
 from app.tools import tool as tools
 from app.ui.icons import icon
-from geometry.design.units import parse_length
 from geometry.errors import OwnerError
 from geometry.judge.findings import STATE_WORDS
 from geometry.judge.glance import GROUPS
+from geometry.units.units import parse_length
 
 PAGES = manual("### Boat\n\n| Keys | |\n| --- | --- |\n| **Ctrl+S** | Save |\n")
 PLACES = {place for page in PAGES for place in page.places}

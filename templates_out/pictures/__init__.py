@@ -1,0 +1,1 @@
+"""Pictures that teach: what to measure, with the tool laid where it is to be laid."""
