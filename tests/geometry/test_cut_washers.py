@@ -13,14 +13,16 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.decide.lowest import greatest_depth
+from geometry.design.boat import Block
+from geometry.design.hardware import BackingPlate
 from geometry.judge.check_kinds import IN_WELL
-from geometry.judge.inside_room import part_room
+from geometry.judge.inside_room import part_room, plate_room
 from geometry.judge.reporter import Reporter
 from geometry.solid.clearances import body_clearance
 from geometry.solid.discs import Disc
 from geometry.solid.placed_bolts import Body
 from geometry.solid.well import space
-from tests.designs import changed, random_design, sure
+from tests.designs import changed, example_design, random_design, sure
 from tests.geometry.test_clearances import inside, leaves
 
 CLOSE = 1e-6  # [mm]
@@ -144,3 +146,31 @@ def test_an_edge_through_a_cut_disc_is_as_deep_as_its_deepest_point(a, b, c, d, 
     deepest = float(np.max(np.minimum(20.0 - np.hypot(u, w), cut + w)))
     gap = Disc(20.0, cut).gap((0.0, 0.0), ((a, b), (c, d)))
     assert gap >= 0.0 if deepest < 0.0 else gap == pytest.approx(-deepest, abs=0.01)
+
+
+def plated(design, below: float):
+    """Return a boat with a backing plate that reaches ``below`` under its lower bolts and 30 over them."""
+    wide = 125.4125 + 30.0
+    plate = BackingPlate(outline=((-wide, -below), (wide, -below), (wide, 30.0), (-wide, 30.0)), thickness=6.0,
+                         relief=(0.0, 0.0), material="aluminium 5083", joins=("lower port", "lower starboard"))  # fmt: skip
+    return changed(design, mounts__0__lower_hardware__backing_plate=plate)
+
+
+@pytest.mark.parametrize(("below", "wanted"), [(40.0, 2.0), (40.0, 0.0), (25.0, 2.0)])
+def test_a_backing_plate_below_the_washers_ends_how_deep_they_go(below, wanted):
+    """On a level floor, square to the face: the plate's lower edge stops ``wanted`` over the floor, the washers above it."""
+    design = changed(example_design(), inside_blocks=(), transom__rake=0.0, well__floor_rise=0.0, well__fillet_radius=0.0)
+    with_plate = plated(design, below)
+    depth = sure(greatest_depth(with_plate, 0, wanted))
+    report = Reporter(changed(with_plate, mounts__0__upper_at=-1e-3, mounts__0__drop=depth - 1e-3))
+    assert min(sure(plate_room(report, bolt)) for bolt in report.bolts if not bolt.upper) == pytest.approx(wanted, abs=CLOSE)
+    assert sure(greatest_depth(design, 0, wanted)) == pytest.approx(depth + below - 38.1 / 2, abs=CLOSE)
+
+
+@pytest.mark.parametrize("wanted", [0.0, 2.0])
+def test_a_backing_plate_passes_no_block_between_its_washers(wanted):
+    """A post 20 wide up to 300 down, half way between the bolts: no washer comes near it, the plate's lower edge does."""
+    post = Block(name="post", outline=((-10, -600), (10, -600), (10, -300), (-10, -300)), stands_out=60.0)
+    design = replace(changed(example_design(), transom__rake=0.0), well=None, inside_blocks=(post,))
+    assert sure(greatest_depth(design, 0, wanted)) > 400.0
+    assert greatest_depth(plated(design, 40.0), 0, wanted) == pytest.approx(300.0 - 40.0 - wanted, abs=CLOSE)

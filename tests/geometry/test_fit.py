@@ -8,8 +8,9 @@ import pytest
 from msgspec.structs import replace
 
 from assets import design_text
-from geometry.decide.fit import fits, search
-from geometry.decide.kit import kits
+from geometry.decide.fit import _causes, fits, search
+from geometry.decide.kit import CUT, Kit, kits
+from geometry.decide.measured_kit import made_to_measure
 from geometry.decide.offer import Fit, Progress
 from geometry.decide.placing import all_choices, uppers_of
 from geometry.decide.search_ground import Candidate, Leeway, prepared
@@ -18,8 +19,10 @@ from geometry.design.validity import NonsenseError
 from geometry.design_text import from_text
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
-from geometry.judge.drillable import ROOM_TO_DRILL, drillable
+from geometry.judge.drillable import ROOM_TO_DRILL, drillable, room_aimed_at
 from geometry.judge.findings import verdict_of
+from geometry.judge.inside_room import part_room
+from geometry.judge.reporter import Reporter
 from geometry.readings.measures import put_path
 from geometry.solid.faces import Unmeasured
 from tests.designs import (
@@ -581,3 +584,61 @@ def test_a_floor_is_never_said_to_go_below_the_hulls_bottom(bottom, helps):
     if helps:
         lower = float(sum(map(_inches, said[1].split(" in ")[0].split()))) * IN
         assert 120.0 + lower - IN / 16 <= bottom / math.cos(math.radians(14)) + 1e-6
+
+
+def test_choices_share_a_cause_only_where_they_share_what_it_rests_on():
+    """All fouled by one place of the lower holes are refused together: a wrong key would drop a choice that is sound."""
+    _, _, choices = next(all_choices(prepared(deep(), 0, Leeway()), (0.0,)))
+    first = choices[0]
+    higher = first._replace(upper=first.upper._replace(at=first.upper.at + 10.0), drop=first.drop + 10.0)
+    deeper = first._replace(upper=first.upper._replace(at=first.upper.at - 10.0), drop=first.drop + 10.0)
+    shared = [tuple(a == b for a, b in zip(_causes(first), _causes(other), strict=True)) for other in (higher, deeper)]
+    # The upper place and its holes, the lower place and its holes; the hook and the hardware are the same in all.
+    assert shared[0][:4] == (False, True, False, True)
+    assert shared[1][:4] == (False, False, False, False)
+    assert shared[0][4:] == shared[1][4:] == (True, True, True, False, False)
+
+
+@pytest.mark.parametrize(("offset", "there"), [(30.0, True), (-30.0, False), (0.0, False)])
+def test_old_holes_are_tried_where_the_motor_hangs_now_and_nowhere_else(offset, there):
+    """A motor that hangs 30 mm to starboard of the middle, and two old holes as far apart as its upper ones."""
+    old = OldHole(name="old port", at=(36.0 - 163.5125, -54.8), diameter=12.7, state="open", plug_diameter=None, reuse=True)
+    holes = (old, replace(old, name="old starboard", at=(36.0 + 163.5125, -54.8)))
+    design = replace(changed(deep(), mounts__0__offset=30.0), old_holes=holes)
+    _, _, choices = next(all_choices(prepared(design, 0, Leeway()), (offset,)))
+    assert any(choice.upper.reused for choice in choices) == there
+
+
+def test_smaller_washers_do_not_depend_on_the_hole_in_the_present_ones():
+    """For a 1/2 in bolt under a washer of 38.1 mm: published washers that are narrower, and never narrower than the nut."""
+    mount = example_design().mounts[0]
+    hardware = mount.lower_hardware
+    unread = replace(hardware, washer=replace(hardware.washer, inner=None))
+    listed, without = ([kit for kit in kits(each, mount.bracket, "lower", "in") if kit.level == 1] for each in (hardware, unread))
+    assert listed
+    assert all(hardware.inside_hexagon.corners <= kit.hardware.washer.outer < 38.1 for kit in listed)
+    assert [kit.hardware.washer for kit in without] == [kit.hardware.washer for kit in listed]
+
+
+@pytest.mark.parametrize("deeper", [0.0, 1.3, 2.6, 3.9, 60.0])
+def test_washers_are_cut_no_nearer_to_their_centres_than_needed_by_half_a_millimetre(deeper):
+    """From the nearest possible cut: half a millimetre more would leave too little room, or too little to cut off.
+
+    A cut washer keeps its cut at least 0.5 mm within its rim.
+    """
+    design = floor_at(replace(example_design(), old_holes=()), 236.03 + deeper)
+    mount = design.mounts[0]
+    (kit,) = [each for each in kits(mount.lower_hardware, mount.bracket, "lower", "in") if each.level == CUT]
+    before = kit.hardware.washer.flat_cut
+
+    def room(cut):
+        washer = replace(kit.hardware.washer, flat_cut=cut)
+        hung = changed(design, mounts__0__lower_hardware=replace(kit.hardware, washer=washer))
+        report = Reporter(hung)
+        return min(part_room(report, bolt, "washer") for bolt in report.bolts if not bolt.upper)
+
+    made = made_to_measure(changed(design, mounts__0__lower_hardware=kit.hardware), 0, kit).hardware.washer.flat_cut
+    assert made >= before
+    assert made == before or room(made) >= room_aimed_at(design) - 1e-6
+    assert made + 0.5 > 38.1 / 2 - 0.5 + 1e-6 or room(made + 0.5) < room_aimed_at(design)
+    assert made <= 38.1 / 2 - 0.5
