@@ -16,6 +16,7 @@ from geometry.judge.check import check
 from geometry.solid.clearances import axes_gap, body_clearance, rim_clearance, seat_clearance
 from geometry.solid.discs import Disc
 from geometry.solid.faces import Exit
+from geometry.solid.obstacle import _rooms, nearest_to_ring
 from geometry.solid.outline import inner_rim
 from geometry.solid.placed_bolts import Body, Bolt, bolts
 from geometry.solid.well import space
@@ -229,3 +230,19 @@ def test_a_bracket_that_clamps_on_has_no_hardware_and_no_holes():
         _ = bolt.hardware
     with pytest.raises(TypeError, match="no holes"):
         _ = bolt.u
+
+
+def test_in_a_well_with_a_step_a_ring_has_room_to_the_rounded_corner():
+    """Three corners of a small triangle over the raised floor at -160: 60, 70 and 70 over it, less the corner radius of 12."""
+    section = inside(12.0, STEP).section(0.0, 1.0)
+    room, _ = sure(nearest_to_ring(section, (), ((100.0, -100.0), (110.0, -90.0), (90.0, -90.0))))
+    assert not section.convex
+    assert room == pytest.approx(60.0 - 12.0, abs=CLOSE)
+
+
+@pytest.mark.parametrize(("radius", "room"), [(0.0, 48.0), (10.0, 38.0), (50.0, -2.0)])
+def test_in_a_well_with_a_step_the_floor_leaves_a_disc_its_height_less_the_rounded_corner(radius, room):
+    """60 over the raised floor, less the corner radius of 12 and its own radius: by each edge alone as by all of them."""
+    section, at = inside(12.0, STEP).section(0.0, 1.0), (100.0, -100.0)
+    assert min(each for each, _ in _rooms(section, (), Disc(radius), at)) == pytest.approx(room, abs=CLOSE)
+    assert section.room_of(Disc(radius), at) == pytest.approx(room, abs=CLOSE)

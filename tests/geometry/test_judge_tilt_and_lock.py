@@ -16,6 +16,7 @@ from geometry.judge.drillable import drillable
 from geometry.judge.words import answer, findings_rows
 from geometry.readings.measures import measure
 from geometry.solid.bracket_holes import hook_above_datum
+from geometry.solid.faces import faces
 from geometry.solid.tilt_sweep import front_of, most_turned, reach_aside, room_ahead, sides_of, sweep_of, tube_at
 from geometry.solid.well import space
 from tests.designs import changed, clamp_on_mount, example_design, roomy, sure, twin_design
@@ -231,3 +232,22 @@ def test_a_point_is_typed_on_the_card_and_forgotten():
     for key in ("radius", "angle", "half_width"):
         design = typed(design, f"mounts.0.tilt.points.0.{key}", "")
     assert design.mounts[0].tilt == NO_TILT
+
+
+@pytest.mark.parametrize(("rake", "thick"), [(0.0, 44.0), (14.0, 44.0), (14.0, 60.0), (20.0, 30.0)])
+def test_the_sides_are_those_at_the_height_of_the_lowest_place_of_the_motor(rake, thick):
+    """Level floor: where the port wall is as high as that place. The wall goes inward by 80 from its top to the floor."""
+    knee = ((-330, 0), (-320, -20), (-240, -250), (300, -261), (320, 0))
+    design = upright(
+        tilt((200.0, 90.0, 40.0), most=90.0), well__profile=knee, well__fillet_radius=0.0, transom__rake=rake,
+        transom__thickness__top=thick, transom__thickness__low=thick,
+    )  # fmt: skip
+    within, sweep, face = space(design), sweep_of(design, 0, 0), faces(design.transom)
+    lowest = sweep.lowest((0.0, 1.0))
+    heights = [face.level_point(*face.face_point(w, 0.0))[1] for w in (0.0, -200.0)]
+    w = (lowest - heights[0]) / (heights[1] - heights[0]) * -200.0
+    (edge,) = [each for each in within.edges if {each.a[0], each.b[0]} == {-320.0, -240.0}]
+    (ua, wa), (ub, wb) = edge.a, edge.b
+    assert min(wa, wb) < w < max(wa, wb)
+    port, _ = sides_of(design, within, [sweep])
+    assert port == pytest.approx(ua + (w - wa) / (wb - wa) * (ub - ua), abs=1e-6)

@@ -18,7 +18,8 @@ from geometry.readings.measures import measures, put_path
 from geometry.readings.pilots import hole_of, with_pilot
 from geometry.readings.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
 from geometry.solving.comparisons import comparisons
-from tests.designs import IN, example_design, sure
+from geometry.solving.next_pilot import next_pilot
+from tests.designs import IN, changed, example_design, sure
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -109,3 +110,15 @@ def test_a_steps_chance_counts_the_error_of_a_pilots_own_reading() -> None:
     for each in with_chances_of_room(checked):
         if each.spread is not None:
             assert each.spread == pytest.approx(sure(whole[each.check, each.at].spread), abs=1e-6), each.at
+
+
+def test_what_is_expected_of_a_second_pilot_is_not_that_of_the_first() -> None:
+    """The lower pair's pilots are 125.4 mm to each side, over a floor that falls to starboard; the upper washers are wider."""
+    profile = ((-320, 0), (-300, -236.03), (300, -250.0), (320, 0))
+    design = changed(example_design(), well__profile=profile, mounts__0__upper_hardware__washer__outer=50.0)
+    alone = [next_pilot(design, 0, hole, "floor") for hole in ("lower port", "lower starboard", "upper port")]
+    assert alone[1].expected > alone[0].expected + 3.0
+    assert [each.washer for each in alone] == [38.1, 38.1, 50.0]
+    after = with_pilot(design, 0, "lower port", to="floor")
+    assert next_pilot(after, 0, "lower starboard", "floor").expected == pytest.approx(alone[1].expected, abs=1e-6)
+    assert next_pilot(after, 0, "upper port", "floor").washer == 50.0

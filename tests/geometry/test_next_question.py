@@ -8,7 +8,7 @@ from functools import partial
 import pytest
 
 from geometry.asking.drop_steps import _readings_left
-from geometry.asking.next_question import Asked, _of_readings, next_question
+from geometry.asking.next_question import Asked, _lacking, _of_readings, next_question
 from geometry.asking.question_order import OLD_HOLES, second_ways
 from geometry.asking.question_words import how_to_read
 from geometry.decide.ladder import rungs
@@ -83,3 +83,11 @@ def test_a_second_way_is_worth_it_where_the_first_was_read() -> None:
     for key, outside, washer in zip(FIRST, (False, True, True, True), (True, False, False, True), strict=False):
         design = guess(read, [sure(measure(read, key))])
         assert (_of_readings(design, OUTSIDE), _of_readings(design, WASHER)) == (outside, washer), key
+
+
+@pytest.mark.parametrize(("times", "kind"), [(0, "reading"), (1, "reading"), (2, "look"), (3, "look")])
+def test_a_reading_that_lacks_is_asked_for_twice_and_then_its_finding_is_shown(times: int, kind: str) -> None:
+    """The thickness at the top is not known: without it nothing inside can be checked."""
+    design, key = changed(example_design(), transom__thickness__top=None), "transom.thickness.top"
+    move = sure(_lacking(check(design), Asked(again=(key,) * times)))
+    assert (move.kind, move.key if kind == "reading" else sure(move.finding).missing) == (kind, key)

@@ -8,6 +8,7 @@ import pytest
 from msgspec.structs import replace
 
 from geometry.design.hardware import Spanner
+from geometry.design.validity import SMALL, NonsenseError
 from geometry.doubt.size_limits import size_limits
 from geometry.doubt.spreads import with_spreads
 from geometry.edits.confirm_or_buy import bought, counted_as, is_part
@@ -146,3 +147,14 @@ def _stopped(checked, limit, by):
         and (finding.state == "fouled" or (finding.chance is not None and finding.chance < SURE - 1e-6
                                            and CHECK_KINDS[finding.check].by_chance))
     }  # fmt: skip
+
+
+def test_a_washer_as_wide_as_the_card_takes_has_the_limit_of_a_narrower_one():
+    """No wider one can be tried from there: what it moves shows in a narrower one. Within 0.1 mm, for its other spread."""
+    listed = sure(of(size_limits(buying(with_some_room(), OUTER)), OUTER))
+    wide = buying(with_some_room(mounts__0__lower_hardware__washer__outer=SMALL), OUTER)
+    with pytest.raises(NonsenseError):
+        applied(wide, OUTER, SMALL + 1.0)
+    limit = sure(of(size_limits(wide), OUTER))
+    assert (limit.check, limit.largest) == ("washer", True)
+    assert limit.value == pytest.approx(listed.value, abs=0.1)

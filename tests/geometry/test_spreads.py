@@ -12,12 +12,14 @@ from assets import design_names, design_text
 from geometry.design.boat import Block
 from geometry.design.design import Reading
 from geometry.design_text import from_text
+from geometry.doubt.kept_bolt_lengths import with_lengths_kept
 from geometry.doubt.one_reading_off import trials
 from geometry.doubt.spreads import spreading, with_spreads
 from geometry.edits.edits import with_mount
 from geometry.judge.check import check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.readings.reading_spreads import CALIPERS
+from geometry.solid.placed_bolts import bolts
 from tests.designs import changed, example_design, random_design, twin_design
 
 LOWER = "main motor / lower port"
@@ -221,3 +223,37 @@ def test_the_chances_alone_are_those_of_all_findings(name):
     every = with_spreads(checked).findings
     assert alone.findings == tuple(finding for finding in every if CHECK_KINDS[finding.check].by_chance)
     assert {finding.check for finding in alone.findings} >= {"washer", "nut", "socket", "thread_end", "neighbour"}
+
+
+def test_each_hole_is_off_up_and_across_and_along_nothing_else():
+    """The bracket goes across as a whole; then each pair goes up or down alone, by one step, the same both ways."""
+    design = still(example_design())
+    design = replace(design, spreads=replace(design.spreads, mark=0.5))
+    mount = design.mounts[0]
+
+    def off(tried):
+        hung = tried.mounts[0]
+        lower = hung.upper_at - hung.drop - mount.upper_at + mount.drop
+        return hung.offset - mount.offset, hung.upper_at - mount.upper_at, lower
+
+    holes = [trial for trial in trials(design, design) if not trial.key]
+    moved = [off(trial.plus) for trial in holes]
+    step = moved[0][0]
+    assert step > 0.0
+    assert moved == [pytest.approx(each, abs=1e-9) for each in ((step, 0.0, 0.0), (0.0, step, 0.0), (0.0, 0.0, step))]
+    back = [tuple(-by for by in off(trial.minus)) for trial in holes]
+    assert back == [pytest.approx(each, abs=1e-9) for each in moved]
+
+
+def test_a_bolt_that_is_bought_keeps_its_length_when_the_transom_is_thicker():
+    """12 mm more wood: a bolt still to be chosen is at least 12 mm longer, one that is bought is as it was."""
+    design = example_design()
+    given = changed(design, mounts__0__upper_hardware__length=150.0)
+    thick = {"transom__thickness__top": 56.0, "transom__thickness__low": 56.0}
+    lengths = {bolt.name: bolt.length for bolt in bolts(design)}
+    chosen = {bolt.name: bolt.length for bolt in bolts(changed(design, **thick))}
+    assert all(chosen[name] >= length + 12.0 - 6.35 > length for name, length in lengths.items())
+    assert {bolt.name: bolt.length for bolt in bolts(changed(with_lengths_kept(design), **thick))} == lengths
+    assert with_lengths_kept(given).mounts[0].upper_hardware.length == 150.0
+    unread = changed(design, transom__thickness__top=None)
+    assert with_lengths_kept(unread) == unread

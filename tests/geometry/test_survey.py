@@ -275,3 +275,15 @@ def test_two_circles_cross_above_and_below_their_line():
     """Two triangles of 3, 4 and 5 on one side of 6; two circles that only touch have the one place twice."""
     assert sorted(_two_circles((0.0, 0.0), 5.0, (6.0, 0.0), 5.0)) == [pytest.approx((3.0, -4.0)), pytest.approx((3.0, 4.0))]
     assert list(_two_circles((1.0, 1.0), 2.0, (1.0, 4.0), 1.0)) == [pytest.approx((1.0, 3.0))] * 2
+
+
+@pytest.mark.parametrize("start", [0.5, 3.0, -6.0, 30.0])
+def test_a_fit_from_far_off_takes_shorter_steps_until_they_go_downhill(start):
+    """An arc tangent read as 0: from beyond 1.39 Newton's own step goes further off each time. The fit ends at 0."""
+
+    def arc(values):
+        return np.arctan(values), np.diag(1.0 / (1.0 + values**2))
+
+    found = fit(arc, np.array([start]), np.array([0.0]), np.array([0.1]))
+    assert found.values == pytest.approx([0.0], abs=1e-9)
+    assert found.squares == pytest.approx(0.0, abs=1e-12)
