@@ -158,7 +158,7 @@ def plated(design, below: float):
 
 @pytest.mark.parametrize(("below", "wanted"), [(40.0, 2.0), (40.0, 0.0), (25.0, 2.0)])
 def test_a_backing_plate_below_the_washers_ends_how_deep_they_go(below, wanted):
-    """On a level floor, square to the face: the plate's lower edge stops ``wanted`` over the floor, the washers above it."""
+    """On a level floor, square to the face, its lower edge stops ``wanted`` over the floor: no washer comes as near."""
     design = changed(example_design(), inside_blocks=(), transom__rake=0.0, well__floor_rise=0.0, well__fillet_radius=0.0)
     with_plate = plated(design, below)
     depth = sure(greatest_depth(with_plate, 0, wanted))
@@ -169,7 +169,7 @@ def test_a_backing_plate_below_the_washers_ends_how_deep_they_go(below, wanted):
 
 @pytest.mark.parametrize("wanted", [0.0, 2.0])
 def test_a_backing_plate_passes_no_block_between_its_washers(wanted):
-    """A post 20 wide up to 300 down, half way between the bolts: no washer comes near it, the plate's lower edge does."""
+    """A post 20 wide up to 300 down, half way between the bolts: no washer comes near it, but the lower edge does."""
     post = Block(name="post", outline=((-10, -600), (10, -600), (10, -300), (-10, -300)), stands_out=60.0)
     design = replace(changed(example_design(), transom__rake=0.0), well=None, inside_blocks=(post,))
     assert sure(greatest_depth(design, 0, wanted)) > 400.0

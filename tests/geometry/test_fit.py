@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from assets import design_text
 from geometry.decide.fit import _causes, fits, search
-from geometry.decide.kit import CUT, Kit, kits
+from geometry.decide.kit import CUT, PLAIN, kits
 from geometry.decide.measured_kit import made_to_measure
 from geometry.decide.offer import Fit, Progress
 from geometry.decide.placing import all_choices, uppers_of
@@ -612,9 +612,11 @@ def test_old_holes_are_tried_where_the_motor_hangs_now_and_nowhere_else(offset, 
 def test_smaller_washers_do_not_depend_on_the_hole_in_the_present_ones():
     """For a 1/2 in bolt under a washer of 38.1 mm: published washers that are narrower, and never narrower than the nut."""
     mount = example_design().mounts[0]
-    hardware = mount.lower_hardware
+    hardware = sure(mount.lower_hardware)
     unread = replace(hardware, washer=replace(hardware.washer, inner=None))
-    listed, without = ([kit for kit in kits(each, mount.bracket, "lower", "in") if kit.level == 1] for each in (hardware, unread))
+    listed, without = (
+        [kit for kit in kits(each, mount.bracket, "lower", "in") if kit.level == PLAIN] for each in (hardware, unread)
+    )
     assert listed
     assert all(hardware.inside_hexagon.corners <= kit.hardware.washer.outer < 38.1 for kit in listed)
     assert [kit.hardware.washer for kit in without] == [kit.hardware.washer for kit in listed]
@@ -635,7 +637,7 @@ def test_washers_are_cut_no_nearer_to_their_centres_than_needed_by_half_a_millim
         washer = replace(kit.hardware.washer, flat_cut=cut)
         hung = changed(design, mounts__0__lower_hardware=replace(kit.hardware, washer=washer))
         report = Reporter(hung)
-        return min(part_room(report, bolt, "washer") for bolt in report.bolts if not bolt.upper)
+        return min(sure(part_room(report, bolt, "washer")) for bolt in report.bolts if not bolt.upper)
 
     made = made_to_measure(changed(design, mounts__0__lower_hardware=kit.hardware), 0, kit).hardware.washer.flat_cut
     assert made >= before
