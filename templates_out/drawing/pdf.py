@@ -1,6 +1,7 @@
 """Pages as a PDF at exactly 1:1. The only module that knows reportlab; the writer decides nothing.
 
-Sources: ISO 32000-1, 8.3.2.3 (a unit is 1/72 in), 12.2 (PrintScaling), 12.4.2 (page labels).
+Sources: ISO 32000-1, 8.3.2.3 (a unit is 1/72 in), 12.2 (PrintScaling, Duplex), 12.3.3 (outline),
+12.4.2 (page labels), 14.3.3 (title, author, subject), 14.9.2 (language).
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from templates_out.drawing.fonts import font_name, missing, text_width
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Page, Path, Pen, Point, Role, Text
 from templates_out.drawing.transforms import hatch_lines, text_box
 
+_SUBJECT = "Paper for the bolts of an outboard motor. Print it at 100 %, on one side."
 POINTS = 72 / 25.4  # PDF units in a millimetre
 
 # On paper there is black and the paper. A tint on the screen is left out, and the marks carry the meaning.
@@ -51,12 +53,17 @@ def write_pdf(pages: Iterable[Page], title: str, date: datetime.date) -> Generat
     canvas = Canvas(out, pageCompression=1, invariant=1, pdfVersion=(1, 7), lang="en")
     canvas.setDateFormatter(lambda *_clock: f"D:{date:%Y%m%d}000000Z")
     canvas.setTitle(title)
+    canvas.setSubject(_SUBJECT)
+    canvas.setAuthor("Boltwell")
     canvas.setCreator("Boltwell")
-    canvas.setViewerPreference("PrintScaling", "None")
+    for preference, value in (("PrintScaling", "None"), ("Duplex", "Simplex"), ("DisplayDocTitle", "true")):
+        canvas.setViewerPreference(preference, value)
     for number, page in enumerate(pages, start=1):
         canvas.setPageSize((page.width * POINTS, page.height * POINTS))
         if page.name:
             canvas.addPageLabel(number - 1, prefix=page.name)
+            canvas.bookmarkPage(f"page {number}")
+            canvas.addOutlineEntry(page.name, f"page {number}")
         for mark in page.marks:
             _draw(canvas, mark)
         canvas.showPage()

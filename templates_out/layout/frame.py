@@ -21,6 +21,7 @@ from templates_out.layout.tiles import FLAP, OUTER, STRIP, WASTE, Plan, Tile
 _COLUMN = 12.0  # from the margin to where bars across and titles begin: numbers of the up bar are there
 _BAR_IN = 8.65  # of the up bar from the margin
 _BLANK, _UNIT = 17.0, 4.2  # mm: of a blank, and of the unit behind it
+ONE_SIDE = "ONE SIDE, 100 %"  # what a printer must be set to, next to the sheet's letter
 _LETTERED = 3.4  # narrower cells of the map have no room for letters that can be read: the sheet's own is filled
 
 
@@ -134,7 +135,8 @@ def title_marks(
 ) -> tuple[Mark, ...]:
     """Return the sheet's letter, its title and the lines to write the bars' lengths on, 15 high, in a given room."""
     called = Text((left, top - 5.4), f"Sheet {tile.letter}", pens.LETTER, bold=True, part="title")
-    x = left + pens.width_of(called) + 4.0
+    how = pens.words((left, top - 9.0), ONE_SIDE, pens.FIGURE, bold=True, part="title")
+    x = left + max(map(pens.width_of, (called, how))) + 4.0
     count = plan.rows * plan.columns
     about = (
         f"{tile.column + 1} of {plan.columns} across, {tile.row + 1} of {plan.rows} down",
@@ -146,6 +148,7 @@ def title_marks(
         details, rest = "  ·  ".join(about[:3]), "  ·  ".join(about[3:])
     marks: list[Mark] = [
         called,
+        how,
         Text((x, top - 2.8), pens.shortened(title.what, _WHAT, right - x, bold=True), _WHAT, bold=True, part="title"),
         pens.words((x, top - 6.5), pens.shortened(details, pens.TITLE, right - x, condensed=True), pens.TITLE, part="title"),
     ]

@@ -14,7 +14,7 @@ from templates_out.drawing.marks import CROSSED, Arc, Circle, Hatch, Line, Mark,
 from templates_out.drawing.printer import Stretch
 from templates_out.drawing.transforms import shift
 from templates_out.layout.blocks import band, band_height
-from templates_out.layout.frame import Bar, across_bar_marks, ask_marks, tens, up_bar_marks
+from templates_out.layout.frame import ONE_SIDE, Bar, across_bar_marks, ask_marks, tens, up_bar_marks
 from templates_out.layout.reading_pages import MARGIN, Sheet, Writing
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def full_scale(
             f"This page keeps {MARGIN:g} mm free along its edges, and a margin of {margin:g} mm is more: its bars would be "
             "cut. Enter what the printer really leaves, or use another printer."
         )
-    head, top = sheet.headed(title, about)
+    head, top = sheet.headed(title, f"{about}  ·  {ONE_SIDE}")
     x, y = sheet.width - margin - _BAR_IN, margin + _ACROSS_AT
     right = x - _NUMBERS
     across = Bar((sheet.left, y), tens((right - sheet.left) / stretch.across))

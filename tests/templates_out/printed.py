@@ -137,6 +137,7 @@ def assert_marked(page: Page, design: Design, full_scale: bool = True) -> None:
     if not full_scale or "no drawing" in words:
         return
     assert "Print at 100 %, no scaling." in words
+    assert any("ONE SIDE, 100 %" in text.text and text.bold for text in page.marks if isinstance(text, Text)), page.name
     for part in ("bar across", "bar up"):
         lengths = [math.dist(m.a, m.b) for m in page.marks if isinstance(m, Line) and m.part == part]
         assert max(lengths) >= 150.0, f"{page.name}: {part}"

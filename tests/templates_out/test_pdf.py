@@ -1,6 +1,7 @@
 """The PDF writer, read back by other people's readers.
 
-Sources: ISO 32000-1:2008, 8.3.2.3 (a unit is 1/72 in), 12.2 table 150 (PrintScaling), 12.4.2 (page labels).
+Sources: ISO 32000-1:2008, 8.3.2.3 (a unit is 1/72 in), 12.2 table 150 (PrintScaling, Duplex),
+12.3.3 (outline), 12.4.2 (page labels), 14.3.3 (title, author, subject), 14.9.2 (language).
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import random
 from io import BytesIO
 
 import pikepdf
+import pypdfium2
 import pytest
 
 from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Pen, Role, Text
@@ -99,13 +101,39 @@ def test_the_file_asks_not_to_be_scaled_and_names_its_pages():
     data = pdf_bytes(pages, "Drilling template: ✂ ½", DAY)
     with pikepdf.open(BytesIO(data)) as pdf:
         assert str(pdf.Root.ViewerPreferences.PrintScaling) == "/None"
+        assert str(pdf.Root.ViewerPreferences.Duplex) == "/Simplex"
+        assert pdf.Root.ViewerPreferences.DisplayDocTitle == True  # noqa: E712  (an object of the file, not a bool)
         assert [page.label for page in pdf.pages] == ["Sheet A", "Sheet B"]
         assert [[float(x) * 25.4 / 72 for x in page.mediabox[2:]] for page in pdf.pages] == [
             pytest.approx([210, 297], abs=1e-4), pytest.approx([297, 210], abs=5e-4)
         ]  # fmt: skip
         assert str(pdf.docinfo["/Title"]) == "Drilling template: ✂ ½"
+        assert str(pdf.docinfo["/Author"]) == "Boltwell"
+        assert "on one side" in str(pdf.docinfo["/Subject"])
+        assert str(pdf.Root.Lang) == "en"
         assert str(pdf.docinfo["/CreationDate"]).startswith("D:20261125")
     assert data.startswith(b"%PDF-1.7")
+
+
+def test_the_outline_leads_to_each_page_by_its_name():
+    """Two pages may have one name: each entry leads to its own page. A page without a name has no entry."""
+    pages = [Page(210, 297, (), name) for name in ("Sheet A", "To read ½", "", "To read ½")]
+    data = pdf_bytes(pages, "outline", DAY)
+    with pikepdf.open(BytesIO(data)) as pdf, pdf.open_outline() as outline:
+        entries = [(entry.title, _leads_to(pdf, entry)) for entry in outline.root]
+        assert all(not entry.children for entry in outline.root)
+    assert entries == [("Sheet A", 0), ("To read ½", 1), ("To read ½", 3)]
+    document = pypdfium2.PdfDocument(data)
+    again = [(mark.get_title(), mark.get_dest().get_index()) for mark in document.get_toc()]
+    document.close()
+    assert again == entries
+
+
+def _leads_to(pdf, entry):
+    place = entry.destination
+    if not isinstance(place, pikepdf.Array):
+        place = pdf.Root.Dests[pikepdf.Name("/" + str(place).lstrip("/"))]
+    return next(number for number, page in enumerate(pdf.pages) if page.objgen == place[0].objgen)
 
 
 def test_text_is_text_in_every_style_and_turned():

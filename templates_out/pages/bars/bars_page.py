@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Line, Page, Text
-from templates_out.layout.frame import across_bar, across_bar_marks, ask_marks, up_bar, up_bar_marks
+from templates_out.layout.frame import ONE_SIDE, across_bar, across_bar_marks, ask_marks, up_bar, up_bar_marks
 from templates_out.layout.spread_on_sheets import title_of
 from templates_out.pages.template.template_pages import template_layout
 
@@ -43,6 +43,7 @@ def bars_page(checked: Checked, printing: Printing) -> Page:
         Text((left, top - 5.4), pens.shortened(title.what, pens.LETTER, right - left, bold=True), pens.LETTER, bold=True,
              part="title"),
         pens.words((left, top - 9.4), about, pens.TITLE, part="title"),
+        pens.words((right, top - 9.4), ONE_SIDE, pens.FIGURE, bold=True, anchor="end", part="title"),
     ]  # fmt: skip
     asked = [*ask_marks(left, right, top - 14.0, unit, (across, up), stretch)]
     low = min(mark.at[1] for mark in asked if isinstance(mark, Text))
