@@ -143,7 +143,7 @@ class Pilot(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
         mount: the motor, counted from 0. pair, side: its hole.
         to: the other end of the distance. value: the distance; None where it is not read yet. To a washer's mark or the
             floor it is down, and below 0 where that is above the pilot.
-        how: the tool. washer: across the washer that was slid down, for its mark.
+        washer: across the washer that was slid down, for its mark.
         at: where the pilot was to be, (u, v) on the outer face. tilt: of the drill, inner end higher positive [degrees].
     """
 
@@ -152,7 +152,6 @@ class Pilot(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     side: Literal["port", "starboard"]
     to: PilotEnd
     value: Number
-    how: How
     washer: Number
     at: tuple[float, float]
     tilt: float

@@ -94,7 +94,7 @@ def with_pilot(design: Design, mount: int, hole: str, **changed: object) -> Desi
     hardware = hung.upper_hardware if hole.startswith("upper") else hung.lower_hardware
     pair, side = next((pair, side) for pair, side in _HOLES if hole == f"{pair} {side}")
     pilot = Pilot(
-        mount=mount, pair=pair, side=side, to=_end(design, mount, hole), value=None, how="rule",
+        mount=mount, pair=pair, side=side, to=_end(design, mount, hole), value=None,
         washer=None if hardware is None else hardware.washer.outer, at=(u, v), tilt=tilt,
     )  # fmt: skip
     return replace(design, pilots=(*design.pilots, replace(pilot, **changed)))

@@ -53,7 +53,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Page
 
 WAITING = {  # fields that nothing reads yet, each with the issue that brings its reader
-    "pilots.*.how": 14, "second": 14, "photo": 18,
+    "second": 14, "photo": 18,
 }  # fmt: skip
 BY_THEMSELVES = {  # fields that a test below takes by themselves: the reader of files and the manual read the first two
     "boltwell", "notes", "mounts.*.bracket.kind", "look_for_holes",
