@@ -10,7 +10,7 @@ import msgspec
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import stops_the_paper
-from geometry.judge.words import findings_rows, title_of
+from geometry.judge.words import answer, findings_rows, title_of
 from geometry.readings.measures import name_of
 from geometry.units.trade_words import in_trade_words
 
@@ -78,15 +78,19 @@ class Glance(msgspec.Struct, frozen=True):
 
 
 def glances(checked: Checked) -> tuple[Glance, ...]:
-    """Return the lines of the list, group by group, in each the worst first."""
+    """Return the lines of the list, group by group. Each begins with what the answer rests on, then the worst is first."""
     kept: tuple[Glance, ...] | None = checked.__dict__.get("glances")  # asked for again at each look at the same design
     if kept is None:
         alike: dict[tuple[object, ...], list[FindingsRow]] = {}
         for row in findings_rows(checked):
             alike.setdefault(_likeness(row, checked.design), []).append(row)
         lines = (_glance(tuple(rows), checked.design) for rows in alike.values())
-        order = list(GROUPS)
-        kept = checked.__dict__["glances"] = tuple(sorted(lines, key=lambda line: order.index(line.group)))
+        order, rests_on = list(GROUPS), answer(checked).finding
+
+        def place(line: Glance) -> tuple[int, bool]:
+            return order.index(line.group), not any(rests_on is finding for row in line.rows for finding in row.findings)
+
+        kept = checked.__dict__["glances"] = tuple(sorted(lines, key=place))
     return kept
 
 
@@ -99,12 +103,13 @@ def group_of(row: FindingsRow) -> Group:
         return "change" if stops_the_paper(first) else "launch"
     if first.state == "unknown":
         return "measure" if stops_the_paper(first) else "launch"
-    if _doubtful(row):
+    load = CHECK_KINDS[first.check].own_page or first.check == "joint"
+    if _doubtful(row) and not load:
         return "measure"
     if first.state == "note":
         return "launch"
-    if CHECK_KINDS[first.check].own_page or first.check == "joint":
-        return "loads"
+    if load:
+        return "loads"  # in doubt too: the torque is chosen after the holes
     return "tight" if first.state == "tight" else "clear"
 
 

@@ -171,11 +171,13 @@ class Answer(msgspec.Struct, frozen=True):
 
     Attributes:
         state: "note" where there is no motor yet. doubt: whether the readings behind it may well turn it round.
+        finding: what keeps the holes from being drilled, None where nothing does. The list of findings begins with it.
     """
 
     state: State
     sentence: str
     doubt: bool = False
+    finding: Finding | None = None
 
     @property
     def word(self) -> str:
@@ -199,14 +201,15 @@ def answer(checked: Checked) -> Answer:
         dont = CHECK_KINDS[stopping[0].first.check].instead or "Don't drill here"
         doubt = any(finding.doubtful for finding in stopping[0].findings)
         first = f"{dont}, {MEASURE_FIRST}" if doubt else dont
-        return Answer("fouled", f"{first}: {_fouled(design, stopping[0])}.", doubt)
+        return Answer("fouled", f"{first}: {_fouled(design, stopping[0])}.", doubt, stopping[0].first)
     unknown = lacking_readings(checked)
-    if any(finding.check == "reading" and finding.state == "unknown" for finding in checked.findings):
-        return Answer("unknown", "Don't drill yet: two readings contradict each other.")
+    contradiction = next((f for f in checked.findings if f.check == "reading" and f.state == "unknown"), None)
+    if contradiction is not None:
+        return Answer("unknown", "Don't drill yet: two readings contradict each other.", finding=contradiction)
     if unknown:
         count = len({finding.missing for finding in unknown if finding.missing})
         said = f"{number(count)} reading is missing" if count == 1 else f"{number(count)} readings are missing"
-        return Answer("unknown", f"Don't drill yet: {said if count else 'something is not known'}.")
+        return Answer("unknown", f"Don't drill yet: {said if count else 'something is not known'}.", finding=unknown[0])
     launch = _before_launch(checked)
     if not any(mount.bracket.rows for mount in design.mounts):
         return Answer("tight" if launch else checked.verdict, f"It clamps on: there is nothing to drill.{launch}")
@@ -226,10 +229,11 @@ def _doubt(checked: Checked) -> Answer | None:
     if guesses:
         name = name_of(checked.design, guesses[0].key)
         more = f" and {number(len(guesses) - 1)} more" if len(guesses) > 1 else ""
-        return Answer("unknown", f"Don't drill yet. Measure first: {name}{more}.")
-    if reasons[0].kind == "unlikely":
-        return Answer("unknown", f"Don't drill yet. Read again or confirm: {name_of(checked.design, reasons[0].key)}.")
+        return Answer("unknown", f"Don't drill yet. Measure first: {name}{more}.", finding=guesses[0].finding)
     finding = reasons[0].finding
+    if reasons[0].kind == "unlikely":
+        name = name_of(checked.design, reasons[0].key)
+        return Answer("unknown", f"Don't drill yet. Read again or confirm: {name}.", finding=finding)
     if finding is None:
         return None
     title = title_of(finding)
@@ -238,7 +242,7 @@ def _doubt(checked: Checked) -> Answer | None:
         cases = f"keeps its wood in only {int((finding.chance or 0.0) * 100)} of 100 cases"
     if finding.check == "row":
         title, cases = "Lower bolts", cases.replace("has room", "reach their slot")
-    doubted = Answer("tight", "", doubt=True)
+    doubted = Answer("tight", "", doubt=True, finding=finding)
     first = f"{doubted.word[0].upper()}{doubted.word[1:]}"
     if answered.pilot is not None:
         return replace(doubted, sentence=f"{first}: drill one pilot only, at the {answered.pilot.hole} hole.")
