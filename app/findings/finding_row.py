@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRect, Qt, Signal
+from PySide6.QtCore import QEvent, QRect, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.findings.finding_head import LEFT, RIGHT, FindingHead
 from app.ui.basic_widgets import Button, ground, unbroken, words
@@ -154,6 +154,7 @@ class FindingRow(QWidget):
         self.title, self.head, self._opens = GroupTitle(), FindingHead(), opens
         self._body: _Body | None = None
         self._all = False  # whether all of the text is shown
+        self._laid = "", False, False  # the text, the button and the foot that have their room
         self._inner = QWidget()
         self._column = stack(self._inner, self.head)
         stack(self, self.title, self._inner)
@@ -198,6 +199,14 @@ class FindingRow(QWidget):
         if self._body is not None:
             self._body.show_button(shown=cure is not None)
             self._show_more()
+            self._grow(self._body)
+
+    def _grow(self, body: _Body) -> None:
+        """Make room at once for a text that is longer now, a cure, or the words that lead to the rest."""
+        laid = self.text, not body.button.isHidden(), not body.foot.isHidden()
+        if laid != self._laid and body.isVisible():
+            lay_at_once(body)
+        self._laid = laid
 
     def _lay_again(self) -> None:
         """Ask for another height, part by part: Qt keeps old heights of a row that is hidden when its line changes."""
@@ -241,6 +250,15 @@ class FindingRow(QWidget):
             self._column.addWidget(self._body)
             self._opens(self._body.button)
         return self._body
+
+
+def lay_at_once(inner: QWidget) -> None:
+    """Give a widget and all widgets around it, up to the scrolled one, their new heights now. Qt would cut a text until later."""
+    part: QWidget | None = inner
+    while part is not None and (layout := part.layout()) is not None:
+        layout.activate()
+        QApplication.sendEvent(part, QEvent(QEvent.Type.LayoutRequest))
+        part = part.parentWidget()
 
 
 def stack(whole: QWidget, *parts: QWidget) -> QVBoxLayout:

@@ -211,13 +211,32 @@ def test_a_cure_belongs_to_the_open_line_when_chances_change_the_order(
     assert window.findings._sought == now.key
 
 
+def test_an_open_line_has_room_at_once_for_what_comes_later(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    """What would turn it comes after the line was opened. No text is cut, and no event is awaited."""
+    window = opened(from_text(design_text("tapered-work-boat")))
+    rest(qtbot, window)
+    first = window.findings.rows[0]
+    more = first.more
+    assert more is not None
+    qtbot.mouseClick(more, LEFT)
+    come_to_rest()
+    for words in ("If the corner were larger, this would turn. " * 12, ""):
+        window.findings._flip, window.findings._turned = words, first.head.line.key
+        window.findings._show()
+        body = first._body
+        assert body is not None
+        assert body.whole.height() == body.whole.heightForWidth(body.whole.width())
+        assert body.height() >= body.whole.height() + body.foot.height()
+        assert first.height() >= first.head.height() + body.height()
+
+
 def test_nothing_runs_out_of_a_narrow_column(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
     """A cure with many words has two lines there, and More is below it."""
     window = opened(set_units(from_text(design_text("tapered-work-boat")), "mm"))
     window.resize(1024, 708)
     rest(qtbot, window)
     holes = row(window, "Both upper holes")
-    qtbot.mouseClick(holes.head, LEFT)
+    assert window.findings._opened() is holes.head.line  # as the first line
     qtbot.waitUntil(lambda: window.findings.button is not None)
     come_to_rest()
     assert not run_out(window)
