@@ -212,7 +212,7 @@ def test_a_cure_belongs_to_the_open_line_when_chances_change_the_order(
 
 
 def test_an_open_line_has_room_at_once_for_what_comes_later(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
-    """What would turn it comes after the line was opened. No text is cut, and no event is awaited."""
+    """The sentence about a change of state comes after the line was opened. No text is cut, and no event is awaited."""
     window = opened(from_text(design_text("tapered-work-boat")))
     rest(qtbot, window)
     first = window.findings.rows[0]
