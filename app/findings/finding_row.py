@@ -253,7 +253,7 @@ class FindingRow(QWidget):
 
 
 def lay_at_once(inner: QWidget) -> None:
-    """Give a widget and all widgets around it, up to the scrolled one, their new heights now. Qt would cut a text until later."""
+    """Give a widget, and all around it up to the scrolled one, their new heights now. Qt would cut a text until later."""
     part: QWidget | None = inner
     while part is not None and (layout := part.layout()) is not None:
         layout.activate()
