@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from itertools import combinations
+from operator import itemgetter
 from typing import TYPE_CHECKING, Literal
 
 import msgspec
@@ -76,6 +77,48 @@ def _plan(design: Design, index: int) -> OldHolePlan:
     except Unmeasured:
         return OldHolePlan(index, old.name, "plug", name, between)
     return OldHolePlan(index, old.name, "long plug" if filled.run else "plug", name, between, filled)
+
+
+class PlugInTheWay(msgspec.Struct, frozen=True):
+    """A plug that a new hole goes through: an old one, or the one that is still to be made.
+
+    Attributes:
+        bore: across the plug [mm]. run: of a long plug, from the old hole towards the first of the bolts; 0 for a round one [mm].
+        bolts: the new holes that go through it, by their places ("main motor / upper port"), the nearest first.
+    """
+
+    bore: float
+    run: float
+    bolts: tuple[str, ...]
+
+
+def plugs_drilled_through(design: Design) -> dict[int, PlugInTheWay]:
+    """Return the plugs that new holes go through, by the index of their old hole.
+
+    A new hole goes through a plug where their circles overlap on either face, by more than 1e-6 mm. A hole that is used
+    again has no plug. A hole that is not measured has none either.
+    """
+    every, ways = bolts(design), dict[int, PlugInTheWay]()
+    for plan in old_hole_plans(design):
+        old = design.old_holes[plan.index]
+        size = old.plug_diameter if old.state == "plugged" else old.diameter
+        if plan.kind == "used again" or size is None:
+            continue
+        made = plan.plug or Plug(old.name, size, 0.0)
+        try:
+            if plan.kind == "may be used again":  # until the owner says so, it is filled like any other
+                made = plug(design, plan.index)
+            near = sorted(((min(centres_apart(bolt, old, plan.index)), bolt) for bolt in every), key=itemgetter(0))
+            through = [
+                bolt.at
+                for turn, (apart, bolt) in enumerate(near)
+                if apart < (made.bore + bolt.hole) / 2 - CLOSE or (made.run and turn == 0)
+            ]
+        except Unmeasured:
+            continue
+        if through:
+            ways[plan.index] = PlugInTheWay(made.bore, made.run, tuple(through))
+    return ways
 
 
 def covered_by(design: Design, index: int) -> str:

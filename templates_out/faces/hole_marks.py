@@ -83,14 +83,34 @@ def old_marks(old: Old) -> tuple[Mark, ...]:
                     part,
                 )
             )
-    if old.plug:
-        marks.append(Circle(old.at, old.plug, pens.PLUG, part=part))
+    marks += _plug_marks(old, part)
     if old.hole.is_reused:
         marks.append(Circle(old.at, r + 3.0, pens.OLD, part=part))
         for dx, dy in ((1, 0), (-1, 0), (0, 1), (0, -1)):
             inner, outer = ((x + dx * out, y + dy * out) for out in (r, r + TARGET))
             marks.append(Line(inner, outer, pens.FINE, part))
     return tuple(marks)
+
+
+def _plug_marks(old: Old, part: str) -> list[Mark]:
+    """Return a plug's outline: round, or two half circles and two lines where it is a long plug."""
+    if not old.plug:
+        return []
+    if old.long_to is None:
+        return [Circle(old.at, old.plug, pens.PLUG, part=part)]
+    (x0, y0), (x1, y1), r = old.at, old.long_to, old.plug
+    turn = math.atan2(y1 - y0, x1 - x0)
+    ahead, (dx, dy) = math.degrees(turn), (-r * math.sin(turn), r * math.cos(turn))
+    return [
+        Arc(old.long_to, r, ahead - 90.0, ahead + 90.0, pens.PLUG, part),
+        Arc(old.at, r, ahead + 90.0, ahead + 270.0, pens.PLUG, part),
+        *(Line((x0 + s * dx, y0 + s * dy), (x1 + s * dx, y1 + s * dy), pens.PLUG, part) for s in (1.0, -1.0)),
+    ]
+
+
+def first_words(hole: Hole) -> Said:
+    """Return what comes before a hole through a plug is drilled, in bold; no words at any other hole."""
+    return [(hole.through_plug, pens.LINES, True)] if hole.through_plug else []
 
 
 def label_lines(hole: Hole, unit: Unit, drilling: Drilling = "all") -> Said:
@@ -107,9 +127,10 @@ def label_lines(hole: Hole, unit: Unit, drilling: Drilling = "all") -> Said:
         return [*place, (figures.pilot_later(), pens.LINES, False)]
     if drilling == "pilot":
         now, way = figures.pilot_now(hole.pilot, unit), figures.direction(hole.tilt)
-        return [*place, (now, pens.LINES, True), (way, pens.LINES, True)]
+        return [*place, *first_words(hole), (now, pens.LINES, True), (way, pens.LINES, True)]
     return [
         *place,
+        *first_words(hole),
         (figures.opened(hole.final, unit) if hole.reused else figures.drills(hole.pilot, hole.final, unit), pens.LINES, False),
         (figures.direction(hole.tilt), pens.LINES, True),
     ]
@@ -213,14 +234,14 @@ def washer_name_places(hole: Hole, names: tuple[str, ...] = ("washer, inside", "
 
 def old_places(old: Old, unit: Unit) -> Iterator[Candidate]:
     """Yield places for an old hole's words."""
-    hole = old.hole
+    hole, then = old.hole, f"{old.drilled_through} the new hole" if old.drilled_through else "not to be drilled"
     if hole.is_reused:
         lines = ["old hole, reused:", "lay the paper by it"]
     elif hole.state == "plugged":
         size = "" if hole.plug_diameter is None else " " + figures.both(hole.plug_diameter, unit).split(" (")[0]
-        lines = [f"old hole, plugged{size}", "not to be drilled"]
+        lines = [f"old hole, plugged{size}", then]
     else:
-        lines = [f"old hole, {hole.state}", "not to be drilled"]
+        lines = [f"old hole, {hole.state}", then]
     rows = [(text, pens.FIGURE, False) for text in lines]
     wide, high = block_size(rows)
     reach = old.reach

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.decide.old_holes import reused_by
+from geometry.decide.old_holes import plugs_drilled_through, reused_by
 from geometry.solid.faces import Unmeasured, faces, profile_up
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solid.section import Line, meet
@@ -24,6 +24,7 @@ from templates_out.faces.sheet_refusals import no_bolts, not_known
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from geometry.decide.old_holes import PlugInTheWay
     from geometry.design.boat import OldHole
     from geometry.design.design import Design
     from templates_out.drawing.marks import Point
@@ -45,6 +46,7 @@ class Hole(msgspec.Struct, frozen=True):
         pilot, final: diameters. tilt: of the drill from square [degrees].
         washer_at, washer, flat_cut: what sits inside, straight behind the face, as drawn; radius None: not known.
         reused: an open old hole is here already and is opened to size: nobody punches or drills a pilot.
+        through_plug: what comes before it is drilled, "fill, cure, then drill"; "" where it goes through no plug.
     """
 
     part: str
@@ -61,6 +63,7 @@ class Hole(msgspec.Struct, frozen=True):
     washer: float | None
     flat_cut: float | None
     reused: bool = False
+    through_plug: str = ""
 
     @property
     def reach(self) -> float:
@@ -69,12 +72,19 @@ class Hole(msgspec.Struct, frozen=True):
 
 
 class Old(msgspec.Struct, frozen=True):
-    """A hole that is there already, as drawn."""
+    """A hole that is there already, as drawn.
+
+    Attributes:
+        plug: radius of its plug, made or to be made. long_to: the other end of a long plug.
+        drilled_through: what comes before a new hole is drilled through its plug; "" where none is.
+    """
 
     hole: OldHole
     at: Point
     radius: float
     plug: float | None
+    long_to: Point | None = None
+    drilled_through: str = ""
 
     @property
     def reach(self) -> float:
@@ -113,14 +123,14 @@ def on_face(design: Design, stretch: Stretch) -> OnFace:
     if not every:
         raise no_bolts(design, "there is no hole to drill and no template to print")
     try:
-        reused = reused_by(design)
-        holes = tuple(_hole(bolt, design, stretch, bolt.at in reused) for bolt in every)
+        reused, through = reused_by(design), through_plugs(design)
+        holes = tuple(_hole(bolt, design, stretch, bolt.at in reused, through.get(bolt.at, "")) for bolt in every)
     except Unmeasured as missing:
         raise not_known(design, "The holes", missing) from missing
     floor, land = _well_lines(design, holes, stretch)
     return OnFace(
         holes,
-        tuple(old for old in _old_holes(design, stretch) if near(old.at, holes)),
+        tuple(old for old in _old_holes(design, holes, stretch) if near(old.at, holes)),
         floor,
         land,
         _brackets(design, stretch),
@@ -139,7 +149,39 @@ def near(point: Point, holes: tuple[Hole, ...], within: float = _NEAR) -> bool:
     return any(math.dist(point, hole.at) <= within for hole in holes)
 
 
-def _hole(bolt: Bolt, design: Design, stretch: Stretch, reused: bool) -> Hole:
+def through_plugs(design: Design) -> dict[str, str]:
+    """Return what comes before each new hole through a plug is drilled, by its bolt's place."""
+    return {at: first_of(design) for way in plugs_drilled_through(design).values() for at in way.bolts}
+
+
+def first_of(design: Design) -> str:
+    """Say what is done with an old hole before a new one goes through it. In aluminium no epoxy plug carries load."""
+    return "weld shut, then drill" if design.transom.core == "aluminium" else "fill, cure, then drill"
+
+
+def old_as_drawn(
+    design: Design, index: int, at: Point, holes: tuple[Hole, ...], stretch: Stretch, way: PlugInTheWay | None
+) -> Old:
+    """Return an old hole at its place on a drawing, with the plug that it has or gets where a new hole goes through.
+
+    Args:
+        holes: the new ones, on the same drawing. way: its plug, where a new hole goes through that.
+    """
+    old = design.old_holes[index]
+    bore, to = old.plug_diameter if old.state == "plugged" else None, None
+    if way is not None:
+        bore = way.bore
+        if way.run:
+            aim = next(hole.at for hole in holes if hole.part == way.bolts[0])
+            share = stretch.length(way.run) / max(math.dist(at, aim), 1e-9)
+            to = (at[0] + share * (aim[0] - at[0]), at[1] + share * (aim[1] - at[1]))
+    radius = stretch.length((old.diameter or 0.0) / 2)
+    return Old(
+        old, at, radius, stretch.length(bore / 2) if bore else None, to, "" if way is None else first_of(design)
+    )
+
+
+def _hole(bolt: Bolt, design: Design, stretch: Stretch, reused: bool, through_plug: str) -> Hole:
     u, v, washer, behind = bolt.u, bolt.v, None, (bolt.u, bolt.v)
     try:
         behind = (bolt.u, bolt.exit.v)
@@ -162,18 +204,16 @@ def _hole(bolt: Bolt, design: Design, stretch: Stretch, reused: bool) -> Hole:
         None if washer is None else stretch.length(washer),
         None if cut is None else stretch.length(cut),
         reused,
+        through_plug,
     )
 
 
-def _old_holes(design: Design, stretch: Stretch) -> list[Old]:
-    shown = []
-    for hole in design.old_holes:
+def _old_holes(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> list[Old]:
+    ways, shown = plugs_drilled_through(design), []
+    for index, hole in enumerate(design.old_holes):
         u, v = hole.at
         if u is not None and v is not None and hole.diameter is not None:
-            plug = hole.plug_diameter if hole.state == "plugged" else None
-            shown.append(
-                Old(hole, stretch((u, v)), stretch.length(hole.diameter / 2), stretch.length(plug / 2) if plug else None)
-            )
+            shown.append(old_as_drawn(design, index, stretch((u, v)), holes, stretch, ways.get(index)))
     return shown
 
 

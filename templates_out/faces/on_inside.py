@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
-from geometry.decide.old_holes import reused_by
+from geometry.decide.old_holes import plugs_drilled_through, reused_by
 from geometry.drilling.pilot_circle import pilot_circle
 from geometry.judge.reporter import Reporter
 from geometry.solid.faces import Unmeasured, exit_of, faces
@@ -19,7 +19,7 @@ from geometry.solid.placed_bolts import Bolt, bolts, plate_ring
 from geometry.solid.well import space
 from geometry.solving.solved import solved
 from templates_out.drawing.printer import Stretch
-from templates_out.faces.on_face import PILOT, Hole, Old, OnFace, near, passes, well_lines
+from templates_out.faces.on_face import PILOT, Hole, Old, OnFace, near, old_as_drawn, passes, through_plugs, well_lines
 from templates_out.faces.sheet_refusals import no_bolts, not_known
 
 if TYPE_CHECKING:
@@ -92,8 +92,8 @@ def _shown(design: Design, every: tuple[Bolt, ...], stretch: Stretch) -> OnInsid
     def seen(point: Point) -> Point:
         return stretch((-point[0], point[1] - edge))
 
-    report, reused = Reporter(design), reused_by(design)
-    inner = tuple(_inner(bolt, report, bolt.at in reused, seen, stretch) for bolt in every)
+    report, reused, through = Reporter(design), reused_by(design), through_plugs(design)
+    inner = tuple(_inner(bolt, report, bolt.at in reused, through.get(bolt.at, ""), seen, stretch) for bolt in every)
     holes = tuple(exit_.hole for exit_ in inner)
     floor, land = (tuple(run[::-1] for run in runs[::-1]) for runs in well_lines(design, holes, seen))
     blocks = [(solid.name, tuple(map(seen, solid.ring))) for solid in space(design).blocks]
@@ -125,7 +125,9 @@ def _near_one(ring: tuple[Point, ...], holes: tuple[Hole, ...]) -> bool:
     return any(passes(a, b, hole.at) for a, b in sides for hole in holes)
 
 
-def _inner(bolt: Bolt, report: Reporter, reused: bool, seen: Callable[[Point], Point], stretch: Stretch) -> Inner:
+def _inner(
+    bolt: Bolt, report: Reporter, reused: bool, through_plug: str, seen: Callable[[Point], Point], stretch: Stretch
+) -> Inner:
     design = report.design
     at, disc = seen((bolt.exit.u, bolt.exit.w)), bolt.washer_disc
     nut, socket = bolt.body("nut"), bolt.body("socket")
@@ -134,7 +136,7 @@ def _inner(bolt: Bolt, report: Reporter, reused: bool, seen: Callable[[Point], P
     hole = Hole(
         bolt.at, bolt.mount_index, bolt.mount.name if len(design.mounts) > 1 else "", bolt.name,
         bolt.exit.u, bolt.exit.w - bolt.faces.edge_w, at, PILOT[design.units], bolt.hole, bolt.tilt,
-        at, stretch.length(disc.radius), stretch.length(disc.cut) if disc.is_cut else None, reused,
+        at, stretch.length(disc.radius), stretch.length(disc.cut) if disc.is_cut else None, reused, through_plug,
     )  # fmt: skip
     pilot, measured = None, True
     try:
@@ -155,15 +157,14 @@ def _inner(bolt: Bolt, report: Reporter, reused: bool, seen: Callable[[Point], P
 
 def _old_holes(design: Design, holes: tuple[Hole, ...], seen: Callable[[Point], Point], stretch: Stretch) -> tuple[Old, ...]:
     """Return the old holes near the new ones, where they come out: they run square to the outer face."""
-    face, shown = faces(design.transom), []
-    for old in design.old_holes:
+    face, ways, shown = faces(design.transom), plugs_drilled_through(design), []
+    for index, old in enumerate(design.old_holes):
         u, v = old.at
         if u is None or v is None or old.diameter is None:
             continue
-        plug = old.plug_diameter if old.state == "plugged" else None
         at = seen((u, exit_of(face, u, v, 0.0).w))
         if near(at, holes):
-            shown.append(Old(old, at, stretch.length(old.diameter / 2), stretch.length(plug / 2) if plug else None))
+            shown.append(old_as_drawn(design, index, at, holes, stretch, ways.get(index)))
     return tuple(shown)
 
 

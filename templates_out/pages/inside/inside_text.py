@@ -8,6 +8,7 @@ from geometry.drilling.pilot_circle import in_steps
 from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
+from templates_out.faces.hole_marks import first_words
 from templates_out.layout.blocks import Item
 from templates_out.layout.pilot_reading import pilot_to_read
 
@@ -42,13 +43,14 @@ def exit_words(exit_: Inner, unit: Unit, drilling: Drilling = "all") -> Said:
 def _pilot_words(exit_: Inner, unit: Unit, drilling: Drilling) -> Said:
     """Return what an exit's words say of its pilot: a line, bold where there is to be none."""
     if drilling == "pilot":
-        return [("the pilot comes out here: measure from it", pens.LINES, True)]
+        return [*first_words(exit_.hole), ("the pilot comes out here: measure from it", pens.LINES, True)]
     if drilling == "later":
         return [(figures.pilot_later(), pens.LINES, False)]
     if exit_.hole.reused:
         return [(figures.opened(exit_.hole.final, unit), pens.LINES, False)]
     if exit_.pilot is not None:
-        return [(f"pilot within the dots, {_within(exit_.pilot, unit)}", pens.LINES, False)]
+        within = f"pilot within the dots, {_within(exit_.pilot, unit)}"
+        return [*first_words(exit_.hole), (within, pens.LINES, False)]
     return [(f"no pilot: {too_little(exit_)}", pens.LINES, True)]
 
 

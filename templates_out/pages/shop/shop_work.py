@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from geometry.decide.old_holes import reused_by
+from geometry.decide.old_holes import plugs_drilled_through, reused_by
 from geometry.drilling.pilot_circle import in_steps, pilot_circle
 from geometry.judge.reporter import Reporter
 from geometry.solid.faces import Unmeasured
@@ -125,6 +125,7 @@ def _drilling(design: Design) -> Iterator[Step]:
         f"Before you drill, hoist the motor to its marks by the lifting eye, with a tag line. {UNDER} {LOCK}",
         "if it touches the well. Hang it higher or stop its tilt sooner.", ("hoist",), "Drill",
     )  # fmt: skip
+    yield from _through_plugs(design, every)
     new = [bolt for bolt in every if bolt.at not in reused]
     if new:
         yield from _pilots(design, new)
@@ -135,6 +136,17 @@ def _drilling(design: Design) -> Iterator[Step]:
             f"Drill no pilot in a reused hole: {_places(again)}. Open it to {sizes} from outside. {_WOOD_INSIDE}", _CHIPS,
             ("step drills", "wood block", "masks"),
         )  # fmt: skip
+
+
+def _through_plugs(design: Design, every: tuple[Bolt, ...]) -> Iterator[Step]:
+    """Yield a look at the plugs that new holes go through: epoxy is hard before any drill goes in."""
+    cut = {at for way in plugs_drilled_through(design).values() for at in way.bolts}
+    through = [bolt for bolt in every if bolt.at in cut]
+    if through and design.transom.core != "aluminium":
+        yield Step(
+            f"These new holes go through a plug: {_places(through)}. Fill, cure, then drill. Press a thumbnail into each plug.",
+            "if a plug takes a mark. Let it cure as long as its label says.",
+        )
 
 
 def _pilots(design: Design, new: list[Bolt]) -> Iterator[Step]:
