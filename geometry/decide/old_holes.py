@@ -83,7 +83,8 @@ class PlugInTheWay(msgspec.Struct, frozen=True):
     """A plug that a new hole goes through: an old one, or the one that is still to be made.
 
     Attributes:
-        bore: across the plug [mm]. run: of a long plug, from the old hole towards the first of the bolts; 0 for a round one [mm].
+        bore: across the plug [mm].
+        run: of a long plug, from the old hole towards the first of the bolts; 0 for a round one [mm].
         bolts: the new holes that go through it, by their places ("main motor / upper port"), the nearest first.
     """
 

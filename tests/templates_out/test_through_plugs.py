@@ -39,7 +39,7 @@ SHEETS = [template_pages, inside_pages]
 
 
 def sheets(make: object, design: Design) -> tuple[Page, ...]:
-    return tuple(page for page in make(cleared(design), on("a4")) if page.name.startswith("Sheet"))  # type: ignore[operator]
+    return tuple(page for page in make(cleared(design), on("a4")) if page.name.startswith("Sheet"))
 
 
 def label_of(pages: tuple[Page, ...], part: str) -> list[str]:
@@ -63,7 +63,9 @@ def said_by(pages: tuple[Page, ...]) -> str:
 
 
 @pytest.mark.parametrize("make", SHEETS)
-@pytest.mark.parametrize("design", [APART, with_old((-100.0, -130.0), state="plugged", plug_diameter=30.0), with_old(reuse=True)])
+@pytest.mark.parametrize(
+    "design", [APART, with_old((-100.0, -130.0), state="plugged", plug_diameter=30.0), with_old(reuse=True)]
+)
 def test_no_other_hole_says_so(make, design):
     """A plug that no new hole goes through, and a hole that is used again and has no plug."""
     pages = sheets(make, design)
