@@ -16,13 +16,14 @@ from geometry.survey.taped_paper import (
     Paper,
     Row,
     SeamLine,
+    Verdict,
     bars,
     is_out,
     judged,
     readings_of,
     rows_for,
 )
-from geometry.survey.taped_words import allowed
+from geometry.survey.taped_words import allowed, fault_words
 from geometry.units.units import parse_length
 
 HOLES = (
@@ -267,3 +268,12 @@ def test_a_scale_is_cured_by_the_bars_that_it_names_and_a_paper_that_is_only_ask
     assert named >= 0.9 * large
     assert wrongly <= 5
     assert np.sqrt(np.mean(np.square(left))) < 0.002
+
+
+def test_each_fault_of_a_paper_is_named_with_its_length_in_the_units_of_the_boat() -> None:
+    """A join 3.2 mm open, and all of it 5 mm to starboard and 6.4 mm too low."""
+    causes = replace(TRUE, open=(3.2, 0.0), shift=(5.0, -6.4))
+    verdict = Verdict("re-tape", ("join A-B",), (), "", causes)
+    parts = "Join A-B is {} too wide. It is {} too far to starboard. It is {} too low."
+    assert fault_words(verdict, PAPER, "mm") == parts.format("3.2 mm", "5.0 mm", "6.4 mm")
+    assert fault_words(verdict, PAPER, "in") == parts.format("1/8 in", "3/16 in", "1/4 in")

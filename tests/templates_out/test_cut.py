@@ -9,13 +9,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
+from geometry.design.hardware import BackingPlate
 from geometry.edits.edits import drill_tilts, set_units
 from geometry.judge.check import check
 from geometry.solid.faces import faces, profile_up
+from geometry.solid.placed_bolts import bolts
 from geometry.solid.planes import to_segment
 from templates_out.drawing.marks import Circle, Hatch, Line, Path, Point, Text
 from templates_out.views import view_pens as pens
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
+from templates_out.views.cut_bolts import _plate_ring
 from templates_out.views.cut_ghost import exits_moved, ghost_marks
 from templates_out.views.detail import RADIUS, Ring, cut_with_detail, detail_centre, detail_marks, detail_scale
 from templates_out.views.dimensions import STROKE
@@ -407,3 +410,14 @@ def test_the_higher_part_beyond_is_as_high_as_it_is():
         assert view.to_boat(at) == pytest.approx(true, abs=1e-5)
     flat = changed(example_design(), transom__outline=((-700, 0), (700, 0), (620, -420), (0, -520), (-620, -420)))
     assert not of(cut(flat)[1], Path, "transom beyond")
+
+
+@pytest.mark.parametrize(("half", "drawn"), [(160.0, True), (100.0, False)])
+def test_a_backing_plate_that_ends_before_a_bolt_is_not_in_that_bolts_plane(half, drawn):
+    """The lower bolts are 125.4 mm to each side: one that reaches 100 mm is not cut by their planes."""
+    ring = ((-half, -30.0), (half, -30.0), (half, 30.0), (-half, 30.0))
+    backing = BackingPlate(outline=ring, thickness=6.0, relief=(0.0, 0.0), material="aluminium 5083",
+                           joins=("lower port", "lower starboard"))  # fmt: skip
+    joined = tuple(bolts(changed(example_design(), mounts__0__lower_hardware__backing_plate=backing)))
+    for bolt in joined[2:]:
+        assert len(_plate_ring(bolt, joined)) == (4 if drawn else 0)

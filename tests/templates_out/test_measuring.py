@@ -11,6 +11,7 @@ from msgspec.structs import replace
 
 from geometry.asking.question_order import questions
 from geometry.asking.question_words import how_to_read, title
+from geometry.design.boat import Block
 from geometry.design.design import Reading
 from geometry.design.validity import NonsenseError, known
 from geometry.design_text import fingerprint
@@ -267,3 +268,19 @@ def test_the_number_of_a_block_s_outline_is_at_the_block_and_how_far_it_stands_o
     assert at is not None
     assert abs(at[0]) == 20.0
     assert _on_face(design, "inside_blocks.0.stands_out") is None
+
+
+def test_a_part_of_the_list_that_is_longer_than_a_page_goes_on_to_the_next():
+    """Thirty blocks, each with its corners to read: their blanks take more than a page, and none is past its foot."""
+    ring = ((-20.0, -60.0), (20.0, -60.0), (20.0, -40.0), (-20.0, -40.0))
+    blocks = tuple(Block(name=f"block {number}", outline=ring, stands_out=None) for number in range(30))
+    pages = measuring_pages(replace(example_design(), inside_blocks=blocks), DAY)
+    assert len(pages) > 3
+    for page in pages:
+        for mark in page.marks:
+            if isinstance(mark, Line):
+                assert min(mark.a[1], mark.b[1]) >= 13.0, mark
+        assert not [text.text for text in texts(page.marks) if min(y for _, y in text_box(text)) < 13.0]
+    # The first page of the list is not left empty for the sake of a part that no page holds.
+    full = [sum(isinstance(mark, Line) for mark in page.marks) for page in pages[:-1]]
+    assert min(full) > 10

@@ -16,20 +16,23 @@ from geometry.judge.check import check
 from geometry.judge.words import figure_of
 from geometry.readings.measures import measure, measures
 from geometry.solid.placed_bolts import bolts
+from geometry.survey.taped_paper import Row
 from geometry.tables.papers import paper as paper_named
 from geometry.units.trade_words import in_trade_words
 from templates_out.drawing.marks import Circle, Path, Text
 from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.sheet_figures import printed
+from templates_out.drawing.sheet_pens import width_of, words
 from templates_out.drawing.transforms import text_box
 from templates_out.layout.frame import bar_exactness
-from templates_out.layout.reading_pages import Piece, Sheet, flowed
+from templates_out.layout.reading_pages import ROW, Piece, Sheet, flowed
+from templates_out.layout.taped_pieces import taped_pieces
 from templates_out.pages.shop import shop_holes as says
 from templates_out.pages.shop import shop_sources
 from templates_out.pages.shop.shop_buy import hardware, to_buy
 from templates_out.pages.shop.shop_findings import power_words, summary_lines
 from templates_out.pages.shop.shop_fitting import hook_pads
-from templates_out.pages.shop.shop_pages import ANSWER, shop_pages
+from templates_out.pages.shop.shop_pages import ANSWER, _answer, shop_pages
 from templates_out.pages.shop.shop_pictures import face_picture, side_to_show
 from templates_out.pages.shop.shop_step import used
 from templates_out.pages.shop.shop_tools import tool_words
@@ -596,3 +599,39 @@ def test_the_face_fills_its_box_on_the_sheet():
         hole = max((mark for mark in of(marks, Circle, f"lower {side} hole:0")), key=lambda mark: mark.radius)
         x, y = view.to_paper((u, -215.9))
         assert hole.centre == pytest.approx((20.0 + x, 40.0 + y), abs=1e-6)
+
+
+def test_a_table_wider_than_the_page_begins_its_columns_as_shares_of_its_own_width():
+    """Two columns of one long cell each: the second begins after the first and 2 mm, of both and those 2 mm."""
+    sheet, cell = a_sheet(), "m" * 90
+    bold, plain = (width_of(words((0.0, 0.0), cell, ROW, bold=bold)) for bold in (True, False))
+    assert bold + plain > sheet.room
+    assert sheet.columns(("a", "b"), ((cell, cell),)) == pytest.approx([0.0, (bold + 2.0) / (bold + 2.0 + plain)])
+    # Where there is room, the rest of it is between the columns.
+    narrow = width_of(words((0.0, 0.0), "mm", ROW))
+    assert sheet.columns(("a", "b"), (("mm", "mm"),))[1] == pytest.approx((sheet.room - narrow) / sheet.room)
+
+
+def test_the_answer_is_narrower_only_where_that_saves_a_line():
+    sheet, saved = a_sheet(), set()
+    for count in range(1, 60):
+        text = " ".join(["measure"] * count)
+        marks, _ = _answer(sheet, text, 200.0)
+        usual, narrow = (sheet.paragraph(200.0, text, ANSWER, bold=True, condensed=way)[0] for way in (False, True))
+        saves = len(narrow) < len(usual)
+        assert len(marks) == min(len(narrow), len(usual))
+        assert all(isinstance(mark, Text) and mark.condensed == saves for mark in marks)
+        saved.add(saves)
+    assert saved == {True, False}
+
+
+def test_the_taped_table_is_whole_where_one_of_its_halves_is_too_wide():
+    """Four short rows, then four with a long name: side by side the right half has no room, so all are in one column."""
+    short = [Row(f"hole {number} to 1", "holes", 100.0, 1.0) for number in range(4)]
+    long = [Row(f"the lower starboard hole of the port motor and number {number} of the others", "holes", 100.0, 1.0)
+            for number in range(4)]  # fmt: skip
+    heads = {}
+    for name, rows in (("short", short + short), ("left", long + short), ("right", short + long)):
+        marks = [mark for piece in taped_pieces(example_design(), tuple(rows), a_sheet()) for mark in piece.write(200.0)[0]]
+        heads[name] = sum(isinstance(mark, Text) and mark.text == "should be" for mark in marks)
+    assert heads == {"short": 2, "left": 1, "right": 1}

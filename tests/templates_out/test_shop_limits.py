@@ -12,7 +12,7 @@ from geometry.doubt.spreads import with_spreads
 from geometry.edits.confirm_or_buy import bought, confirmed, parts
 from geometry.judge.check import check
 from templates_out.pages.shop.shop_buy import to_buy
-from templates_out.pages.shop.shop_limits import inward
+from templates_out.pages.shop.shop_limits import inward, size_words
 from templates_out.pages.shop.shop_pages import shop_pages
 from tests.designs import roomy, with_some_room
 from tests.templates_out.test_shop import plainly, whole
@@ -90,3 +90,16 @@ def test_the_limits_are_on_the_shop_sheet():
     design = bought(with_some_room(), parts(with_some_room(), 0, "lower"))
     text = whole(shop_pages(with_spreads(check(design)), datetime.date(2026, 11, 25)))
     assert "At most 1-15/16 in across still clears." in text
+
+
+@pytest.mark.parametrize(
+    ("most", "measured"), [((), False), ((1.0,), False), ((0.1,), True), ((0.1, 1.0), True), ((1.0, 0.1), True)]
+)
+def test_washers_are_to_be_measured_where_any_of_them_may_be_wider_than_its_limit(most, measured):
+    """They may be 1/32 in, 0.79 mm, wider than listed. ``most``: by how much wider each pair's washer still clears [mm]."""
+    design = with_some_room()
+    for pair in ("lower", "upper"):
+        design = bought(design, parts(design, 0, pair))
+    keys = [f"mounts.0.{pair}_hardware.washer.outer" for pair in ("lower", "upper")]
+    limits = tuple(SizeLimit(key, 38.1 + more, True, "washer") for key, more in zip(keys, most, strict=False))
+    assert size_words(design, keys, limits).endswith("Measure each of them.") == measured

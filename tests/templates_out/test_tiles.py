@@ -14,12 +14,13 @@ from shapely.ops import unary_union
 
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper, paper_names
-from templates_out.drawing.labels import Ground
+from templates_out.drawing.labels import Ground, things_of
 from templates_out.drawing.marks import Line, Pen
 from templates_out.drawing.printer import Stretch
 from templates_out.layout.board import Board
-from templates_out.layout.framing import _float_bar
-from templates_out.layout.tiles import FOOT, Needs, Plan, letter, plan, seams
+from templates_out.layout.framing import _float_bar, with_views
+from templates_out.layout.seams import Seam, seam_marks
+from templates_out.layout.tiles import FOOT, STRIP, WASTE, Needs, Plan, letter, plan, seams
 
 MARGIN = 6.35
 SHEETS = [name for name in paper_names() if not name.startswith("roll")]
@@ -200,3 +201,41 @@ def test_an_upright_bar_crosses_the_floor_rather_than_being_too_short_to_measure
     board, bar = _float_bar(Board(sheet_plan, (), ((),), Ground()).drawn(lines), tile, Stretch(), True)
     assert bar.length == length
     assert max(math.dist(mark.a, mark.b) for mark in board.own[0] if isinstance(mark, Line)) == pytest.approx(length)
+
+
+def _wide_plan() -> Plan:
+    """A drawing that takes letter sheets next to each other and under each other."""
+    sheet_plan = plan(Needs((-300.0, 300.0), 400.0, (), (), FOOT, 4.0), paper("letter"), MARGIN)
+    assert sheet_plan.columns > 1
+    assert sheet_plan.rows > 1
+    return sheet_plan
+
+
+def test_the_names_of_the_sides_stay_3_mm_within_their_sheet() -> None:
+    """The last sheet of a row shows its side's name as far out as it may be: 3 mm from the sheet's edge."""
+    sheet_plan = _wide_plan()
+    board, lacking = with_views(Board(sheet_plan, (), ((),) * len(sheet_plan.tiles), Ground()), (-1e4, -1e4, 1e4, 1e4))
+    assert lacking == 0
+    boxes = [side.box for mark in board.drawing for side in things_of(mark)]
+    for tile in sheet_plan.tiles:
+        left, bottom, right, top = tile.core
+        here = [box_ for box_ in boxes if left < (box_[0] + box_[2]) / 2 < right and bottom < box_[1] < top]
+        assert min(box_[0] for box_ in here) == pytest.approx(left + 3.0, abs=0.5)
+        assert max(box_[2] for box_ in here) == pytest.approx(right - 3.0, abs=0.5)
+        assert max(box_[2] for box_ in here) <= right - 3.0 + 1e-6
+
+
+def test_the_line_to_cut_runs_through_the_waste_of_the_sheet_that_is_cut_too() -> None:
+    """A level seam's line begins at the sheet's edge at port; further to starboard it begins in the waste, 5 mm before."""
+    sheet_plan = _wide_plan()
+    by_place = {(tile.row, tile.column): tile for tile in sheet_plan.tiles}
+    starts = []
+    for column in range(sheet_plan.columns):
+        under, over = by_place[0, column], by_place[1, column]
+        seam = Seam(under, over, (over.core[0], over.core[3]), (over.core[2], over.core[3]))
+        (line,) = [mark for mark in seam_marks(seam, sheet_plan)[1] if isinstance(mark, Line)]
+        starts.append(line.a[0] - over.core[0])
+    assert starts == pytest.approx([0.0, *[-WASTE] * (sheet_plan.columns - 1)])
+    upright = Seam(by_place[0, 0], by_place[0, 1], (by_place[0, 1].core[0], -200.0), (by_place[0, 1].core[0], 0.0))
+    (line,) = [mark for mark in seam_marks(upright, sheet_plan)[1] if isinstance(mark, Line)]
+    assert line.a[1] == pytest.approx(-200.0 - STRIP)
