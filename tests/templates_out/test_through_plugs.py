@@ -77,7 +77,7 @@ def test_no_other_hole_says_so(make, design):
 @pytest.mark.parametrize("read", READERS)
 @pytest.mark.parametrize("make", SHEETS)
 def test_the_outline_is_the_plug_s_own_round_the_new_hole(make, read):
-    """Old plug: 30 mm across. Open hole of 1/2 in: the bore that the shop sheet asks for. Both within 0.02 mm on paper."""
+    """Old plug: 30 mm across. Open hole of 1/2 in: the cut that the shop sheet asks for. Both within 0.02 mm on paper."""
     for design, bore in ((PLUGGED, 30.0), (with_old(), plug(with_old(), 0).bore)):
         pages = sheets(make, design)
         marks = [(n, m) for n, page in enumerate(pages) for m in page.marks]
@@ -92,7 +92,7 @@ def test_the_outline_is_the_plug_s_own_round_the_new_hole(make, read):
 
 @pytest.mark.parametrize("make", SHEETS)
 def test_a_long_plug_is_drawn_from_the_old_hole_over_the_whole_new_one(make):
-    """Every point of the new hole's edge is inside the outline: no further than half the bore from the plug's middle line."""
+    """Every point of the new hole's edge is inside the outline: no further than half the cut from the plug's middle line."""
     filled = plug(NEXT_TO, 0)
     assert filled.run > 0
     marks = [m for page in sheets(make, NEXT_TO) for m in page.marks]
