@@ -206,7 +206,7 @@ def _trying(sheet: Sheet, begun: FullScale, made: tuple[Coupon, ...], stretch: S
         "place of a lower bolt until it rocks: its lower edge has left the flat land. Mark its centre through the dot. Measure "
         "from the inside top edge down to the mark. The shop sheet says how far below that edge each lower bolt comes out. If "
         "a bolt comes out lower than its mark, stop. Raise the lower bolts. Try nut and socket at the mark, too. The washer on "
-        "a pin: put a pin in a lower pilot, and centre the real washer on it with a pin card. If the washer does not lie flat, "
+        "a pin: put a pin in a lower pilot, and centre the real washer on it with a pin card. If the washer does not sit flat, "
         "with room to move a little towards the floor, stop.",
         right=begun.right,
     )  # fmt: skip
