@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 
 import msgspec
@@ -31,7 +31,9 @@ from geometry.readings.second_readings import (
 from geometry.solid.bracket_holes import bracket_ring, hook_above_datum
 from geometry.solid.faces import Unmeasured, faces, profile_up
 from templates_out.drawing.fonts import text_width
-from templates_out.drawing.marks import Line, Mark, Point, Role, Text
+from templates_out.drawing.labels import Thing, apart, thing, things_of
+from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Point, Text
+from templates_out.drawing.transforms import text_box
 from templates_out.pictures import second_way_tools
 from templates_out.pictures import tools_in_use as tools
 from templates_out.pictures.usual_sizes import sketched
@@ -51,6 +53,10 @@ NOT_TYPED = "?"
 _WORDS = 5.2  # mm of paper below the drawing for its words
 _AIR = 2.4  # mm of paper at the other sides
 _WASHER = 38.0  # mm: of the washer that is drawn where the boat has none
+_HEAVY = 0.35  # mm: a line of this width or more may not cross the figure
+_FROM_HEAVY = 0.3  # mm of paper between the figure and a heavy line
+_EIGHT_WAYS = [(math.cos(turn * math.pi / 4), math.sin(turn * math.pi / 4)) for turn in range(8)]
+_AROUND = [(x * far, y * far) for far in range(2, 31, 2) for x, y in _EIGHT_WAYS]  # mm of paper, the nearest first
 _Laid = tuple[Iterable[Mark], Point]  # the marks of a tool, and the middle of its figure
 
 
@@ -197,7 +203,8 @@ def _cut_with(
     cut = _Cut(scene, plane)
     laid, at = lay(cut)
     marks, tool = (*standing_marks(scene, plane), *if_known(partial(floor_line, scene, plane))), tuple(laid)
-    return (*marks, *tool, *_words(asked, "seen from starboard", "aft"), *_figure(asked, at))
+    drawn = (*marks, *tool)
+    return (*drawn, *_words(asked, "seen from starboard", "aft"), _figure(asked, (at,), drawn))
 
 
 def _floor_points(plane: Plane) -> list[Point]:
@@ -385,8 +392,10 @@ def _on_face(asked: _Asked) -> tuple[Mark, ...]:
     level = abs(end[0] - start[0]) > abs(end[1] - start[1])
     tape = tools.tape(start, end, view.scale, asked.design.units, hooked=False)
     middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-    at = (middle[0], middle[1] + 5.5) if level else (middle[0] + 10.0, middle[1])
-    return (*marks, line, *tape, *_words(asked, "seen from astern", ""), *_figure(asked, at))
+    off = (0.0, 5.5) if level else (10.0, 0.0)
+    sides = [(middle[0] + off[0] * side, middle[1] + off[1] * side) for side in (1.0, -1.0)]
+    drawn = (*marks, line, *tape)
+    return (*drawn, *_words(asked, "seen from astern", ""), _figure(asked, sides, drawn))
 
 
 def _two_places(asked: _Asked) -> tuple[tuple[Point, Point], list[Point]] | None:
@@ -481,14 +490,30 @@ def _words(asked: _Asked, right: str, left: str) -> Iterator[Text]:
         yield Text((asked.width - 2.0, 1.6), right, size, "soft", anchor="end", patch="card")
 
 
-def _figure(asked: _Asked, at: Point) -> Iterator[Text]:
-    """Write the figure with its middle at a place, as far as that is on the paper."""
-    size, patch = pens.FIGURE["screen"] * 1.15, _patch(asked)
-    half = text_width(asked.figure, size, True) / 2 + 2.5
+def _figure(asked: _Asked, places: Sequence[Point], drawn: Iterable[Mark]) -> Text:
+    """Write the figure with its middle at the first place, or at the nearest where no heavy line crosses it.
+
+    The place is that of the "?", so that the figure doesn't jump while it is typed.
+    """
+    heavy = [side for mark in drawn if _is_heavy(mark) for side in things_of(mark)]
+    tried = (*places, *((places[0][0] + x, places[0][1] + y) for x, y in _AROUND))
+    at = next((place for place in tried if _is_clear(_figure_at(asked, NOT_TYPED, place), heavy)), places[0])
+    return _figure_at(asked, asked.figure, at)
+
+
+def _figure_at(asked: _Asked, figure: str, at: Point) -> Text:
+    """Return the figure with its middle at a place, as far as that is on the paper."""
+    size = pens.FIGURE["screen"] * 1.15
+    half = text_width(figure, size, True) / 2 + 2.5
     x = min(max(at[0], half), asked.width - half)
     y = min(max(at[1], _WORDS + 1.0), asked.height - 4.0)
-    yield Text((x, y - 0.36 * size), asked.figure, size, "ink", True, anchor="middle", patch=patch, part="figure")
+    return Text((x, y - 0.36 * size), figure, size, "ink", True, anchor="middle", patch="lit", part="figure")
 
 
-def _patch(_: _Asked) -> Role:
-    return "lit"
+def _is_heavy(mark: Mark) -> bool:
+    return isinstance(mark, Line | Circle | Arc | Path) and mark.pen is not None and mark.pen.weight >= _HEAVY
+
+
+def _is_clear(figure: Text, heavy: Iterable[Thing]) -> bool:
+    box = thing("text", text_box(figure))
+    return all(apart(box, side) >= _FROM_HEAVY for side in heavy)

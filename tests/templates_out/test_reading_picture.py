@@ -12,7 +12,9 @@ from assets import design_names
 from geometry.edits.edits import set_units
 from geometry.edits.starting_shapes import blank, starts
 from geometry.readings.measures import measures, put_path
+from templates_out.drawing.labels import apart, thing
 from templates_out.drawing.marks import Arc, Circle, Line, Path, Text
+from templates_out.drawing.transforms import text_box
 from templates_out.pictures import tools_in_use as tools
 from templates_out.pictures.group_pictures import list_picture, pattern_picture
 from templates_out.pictures.reading_picture import reading_picture
@@ -146,3 +148,19 @@ def test_the_arc_of_an_angle_goes_the_short_way_round(first: float, second: floa
     assert isinstance(arc, Arc)
     assert (arc.centre, arc.radius) == ((1.0, 2.0), 5.0)
     assert (arc.start, arc.end) == pytest.approx((low, high))
+
+
+@pytest.mark.parametrize("name", ["example", "twin-motor-launch"])
+@pytest.mark.parametrize("size", [(37.0, 26.0), (WIDE, HIGH)], ids=["on paper", "in the window"])
+def test_no_heavy_line_crosses_the_figure_that_is_not_typed_yet(name: str, size: tuple[float, float]) -> None:
+    """A tape at a picture's edge has its figure at the other side; while it is typed, the figure doesn't jump."""
+    design = example_design() if name == "example" else demonstration(name)
+    for row in measures(design):
+        marks = reading_picture(design, row.key, *size)
+        lines = [mark for mark in marks if isinstance(mark, Line) and mark.pen.weight >= 0.35]
+        for text in (mark for mark in marks if isinstance(mark, Text) and mark.text == "?"):
+            box = thing("text", text_box(text))
+            assert all(apart(box, thing("line", (line.a, line.b))) > 0.0 for line in lines), row.key
+            (typed,) = (mark for mark in reading_picture(design, row.key, *size, figure="8") if mark.part == "figure")
+            assert isinstance(typed, Text)
+            assert math.dist(typed.at, text.at) < 1.0, row.key
