@@ -277,7 +277,10 @@ _ALL = (
         key="weight", title="Motor's weight", noun="weight on the transom", nouns="weight on the transom", family="load",
         place="weight", of="× allowed or usual", less_is_better=True, stops="never",
         ease="Mind the boat's capacity plate", of_hardware=True,
-        aside=(("old motor", "Weight against the old motor"), ("persons", "Persons aboard")),
+        aside=(
+            ("old motor", "Weight against the old motor"), ("old motor's power", "Power against the old motor"),
+            ("old motor's moment", "Moment against the old motor"), ("persons", "Persons aboard"),
+        ),
         part="Motor's weight", bar=True, hits=("", "", "", "limit not known"),
     ),
     CheckKind(

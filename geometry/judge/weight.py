@@ -20,11 +20,12 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.units.units import Unit
 
-HEAVIER = 1.25  # times the old motor's weight from which freeboard needs a look: our assumption
+HEAVIER = 1.25  # times the old motor's weight, power or moment from which the boat needs a look: our assumption
 OLD_MOTOR, PERSONS = "old motor", "persons"
 TILTED = 550.0  # [lb] of persons under which a tilt test may give less, 33 CFR 183.41(a)
 _TABLE = "a table of the kind of ABYC S-30"
 _LOOK = "Let people who weigh the difference stand at the transom. Look at freeboard, scuppers and trim."
+_KNEES = "Check the transom and its knees first."
 _BUY = "Choose a lighter motor. The capacity plate is the limit for the law and the insurer."
 
 
@@ -36,7 +37,11 @@ def weighing(report: Reporter) -> None:
     every = tuple(range(len(design.mounts)))
     rests = ("boat.", "transom.height", *(mount_key(index, field) for index in every for field in ("power_kw", "mass")))
     report.add("weight", BOAT, LIMITS, "ratio", rests, every, lambda: _weight(design))
-    report.add("weight", f"{BOAT} / {OLD_MOTOR}", NO_LIMITS, "ratio", rests, every, lambda: _old_motor(design))
+    tips = (*(mount_key(index, field) for index in every for field in ("centre_aft", "set_back")), "assumptions.centre_aft")
+    old = f"{BOAT} / {OLD_MOTOR}"
+    report.add("weight", old, NO_LIMITS, "ratio", rests, every, lambda: _old_mass(design))
+    report.add("weight", f"{old}'s power", NO_LIMITS, "ratio", rests, every, lambda: _old_power(design))
+    report.add("weight", f"{old}'s moment", NO_LIMITS, "ratio", (*rests, *tips), every, lambda: _old_moment(design))
     report.add("weight", f"{BOAT} / {PERSONS}", NO_LIMITS, "ratio", rests, every, lambda: _persons(design))
 
 
@@ -109,15 +114,40 @@ def _power(design: Design) -> tuple[float | None, str]:
     return (sum(powers) if len(powers) == len(design.mounts) else None), "motor's own power"
 
 
-def _old_motor(design: Design) -> Outcome | None:
+def _old_mass(design: Design) -> Outcome | None:
     """Report motors that are much heavier than the old one: a note."""
     value, unit = ratios_to_old_motor(design).mass, design.units
-    if value is None or value < HEAVIER - CLOSE:
+    if value is None or not _much(value):
         return None
     mass, old = motors_mass(design), need(design.boat.old_motor.mass, "boat.old_motor.mass")
     times = f"{round_up(value)} times the old motor's {format_mass(old, unit)}"
-    text = f"{_whose(design)} {format_mass(mass, unit)} is {times}."
-    return Outcome(value, text, _LOOK, "note")
+    return Outcome(value, f"{_whose(design)} {format_mass(mass, unit)} is {times}.", _LOOK, "note")
+
+
+def _old_power(design: Design) -> Outcome | None:
+    """Report motors that are much stronger than the old one: a note."""
+    value = ratios_to_old_motor(design).power
+    if value is None or not _much(value):
+        return None
+    old = force_units.power(need(design.boat.old_motor.power_kw, "boat.old_motor.power_kw"), design.units)
+    text = f"{_whose(design)} power is {round_up(value)} times the old motor's {old}."
+    return Outcome(value, text, _KNEES, "note")
+
+
+def _old_moment(design: Design) -> Outcome | None:
+    """Report motors whose weight tips the transom much more than the old one's did: a note.
+
+    Only where the old balance point is entered. Otherwise it says no more than the weights.
+    """
+    value = ratios_to_old_motor(design).moment
+    if value is None or design.boat.old_motor.centre_aft is None or not _much(value):
+        return None
+    text = f"{_whose(design)} weight tips the transom {round_up(value)} times as much as the old motor's."
+    return Outcome(value, text, _KNEES, "note")
+
+
+def _much(ratio: float) -> bool:
+    return ratio >= HEAVIER - CLOSE
 
 
 def _whole(kg: float, unit: Unit) -> str:

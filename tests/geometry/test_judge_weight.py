@@ -112,6 +112,28 @@ def test_a_motor_a_quarter_heavier_than_the_old_one_asks_for_a_look(old, noted):
         assert finding.remedy.endswith("Look at freeboard, scuppers and trim.")
 
 
+def test_a_much_stronger_motor_than_the_old_one_asks_for_a_look_at_the_knees():
+    """A quarter more than the old motor's power is noted, with the same weight too."""
+    power, place = sure(roomy().mounts[0].power_kw), " / old motor's power"
+    noted, not_noted = (
+        finding_of(changed(roomy(), boat__old_motor__mass=98.0, boat__old_motor__power_kw=power / times), place)
+        for times in (1.25, 1.249)
+    )
+    assert not_noted is None
+    assert (noted.state, noted.value) == ("note", pytest.approx(1.25))
+    assert noted.remedy == "Check the transom and its knees first."
+
+
+@pytest.mark.parametrize(("old_aft", "noted"), [(240.0, True), (241.0, False), (None, False)])
+def test_a_motor_that_tips_the_transom_much_more_than_the_old_one_is_noted(old_aft, noted):
+    """300 mm aft over 240, of the same weight, is 1.25. An old balance point that nobody entered says nothing."""
+    boat = changed(roomy(), mounts__0__centre_aft=300.0, boat__old_motor__mass=98.0, boat__old_motor__centre_aft=old_aft)
+    finding = finding_of(boat, " / old motor's moment")
+    assert (finding is not None) == noted
+    if finding is not None:
+        assert finding.text == "The motor's weight tips the transom 1.25 times as much as the old motor's."
+
+
 def test_the_persons_of_the_published_examples_kind():
     """(2600 - 600)/5 = 400 lb, 33 CFR 183.35. Less 105 of motor and 5 + 20 + 50 of gear for 9.9 hp: 220; (220 + 32)/141: 2."""
     design = changed(
