@@ -11,7 +11,7 @@ Measured on 30 November 2026, on a busy machine. It had time for few boats, not 
 | the questions before brackets and old holes had their say | 46 | 1 | 1 | 2 | 10 (16) |
 
 Of the 24 plans 22 had a chance of 0.99 or more and 2 of 0.975 to 0.99: too few to say whether chances are right.
-Of 25 single blunders none made a hole wrong, and none would have: the other side of the floor, read well, keeps the bolts up.
+Of 25 single blunders none made a hole wrong, or would have: the other side of the floor, read well, keeps the bolts up.
 Of 6 owners who read both floors from the outside edge, 4 would have drilled wrong holes. All 4 were noticed.
 """
 

@@ -17,7 +17,8 @@ from each module in turn, in an order given by `--seed`. A test file that is new
 A changed border of a comparison (< for <=) is not tried: comparisons of lengths allow 1e-6 mm.
 
 Measured last, with the tests of `geometry`, `reference` and `templates_out` on the map: of 305 changes 254 were killed and
-20 are equal. 31 had passed the quick tests when the time was over; `--again` tries them with all tests.
+20 are equal. 31 had passed the quick tests when the time was over. Each of these was then tried by itself: 30 are killed,
+most by tests written for them, and 1 is equal. No other changes have been tried since.
 """
 
 from __future__ import annotations
