@@ -13,7 +13,7 @@ import msgspec
 from geometry.design.patterns import kind_of
 from geometry.readings.measures import guess_of, measure
 from geometry.readings.reading_spreads import spread_of
-from geometry.solid.bracket_holes import mount_key, play, round_hole, slot_place
+from geometry.solid.bracket_holes import mount_key, play, round_hole
 from geometry.tables import fasteners
 
 if TYPE_CHECKING:
@@ -52,14 +52,19 @@ def slot_chance(design: Design, index: int) -> SlotChance | None:
         return None
     number, (high, low) = max(enumerate(lower.slots), key=lambda slot: min(depth - slot[1][0], slot[1][1] - depth))
     end = 0 if depth - high <= low - depth else 1
-    moves = {mount_key(index, "bracket.rows.pitch"): mount.row, mount_key(index, f"bracket.lower.slots.{number}.{end}"): 1}
+    pitch = mount_key(index, "bracket.rows.pitch")
     if kind_of(mount.bracket) != "own":
-        shares, spread = {}, CASTING * math.hypot(1, mount.row / max(1, rows.count - 1))
+        casting = CASTING * math.hypot(1, mount.row / max(1, rows.count - 1))
+        shares, spreads = {}, (casting, casting)
     else:
-        shares = {key: (by * _spread(design, key)) ** 2 for key, by in moves.items()}
-        spread = math.sqrt(sum(shares.values()))
-    spare = slot_place(lower, depth) + play(mount, index) + _play_in_boat(mount)
-    return SlotChance(_normal(spare, spread), spread, {key: share for key, share in shares.items() if share > 0.0})
+        from_pitch = (mount.row * _spread(design, pitch)) ** 2
+        from_ends = [_spread(design, mount_key(index, f"bracket.lower.slots.{number}.{at}")) ** 2 for at in (0, 1)]
+        shares = {pitch: from_pitch, mount_key(index, f"bracket.lower.slots.{number}.{end}"): from_ends[end]}
+        spreads = math.sqrt(from_pitch + from_ends[0]), math.sqrt(from_pitch + from_ends[1])
+    more = play(mount, index) + _play_in_boat(mount)
+    misses = [1 - _normal(room + more, spread) for room, spread in zip((depth - high, low - depth), spreads, strict=True)]
+    chance = max(0.0, 1 - sum(misses))  # a bolt misses above the slot or below it
+    return SlotChance(chance, spreads[end], {key: share for key, share in shares.items() if share > 0.0})
 
 
 def _spread(design: Design, key: str) -> float:

@@ -52,6 +52,20 @@ def test_a_slot_read_by_tape_is_as_sure_as_the_tape() -> None:
     assert set(chance.shares) == {PITCH, SLOT}
 
 
+def test_a_short_slot_can_be_missed_above_and_below() -> None:
+    """A slot of 0.6 mm, both ends read by tape: drawn brackets miss at either end, within 0.015 of the chance."""
+    high, low = 212.0, 212.6
+    design = with_own_bracket(high, high - 2 * 19.05 + 0.3)
+    design = enter_value(design, sure(measure(design, "mounts.0.bracket.lower.slots.0.1")), low)
+    chance, rng, goes_in = sure(slot_chance(design, 0)), random.Random(5), 0
+    for _ in range(20_000):
+        top, end, pitch = high + rng.gauss(0.0, 0.8), low + rng.gauss(0.0, 0.8), 19.05 + rng.gauss(0.0, 0.8) / 4
+        depth = 2 * pitch + high - 2 * 19.05 + 0.3
+        goes_in += top - 0.8 <= depth <= end + 0.8
+    assert chance.chance == pytest.approx(goes_in / 20_000, abs=0.015)
+    assert chance.chance < 0.87  # one end alone would leave 0.9
+
+
 def test_holes_at_the_end_of_a_slot_that_was_read_by_tape_may_not_be_drilled() -> None:
     """A third of a tape's error further down they may: that bolt still goes in."""
     high = 212.0
