@@ -199,7 +199,7 @@ def look_over(window: MainWindow) -> Iterator[str]:
     document, settled = window.document, lambda: not complaints(window)
     if not until(settled):
         yield from (f"at rest: {complaint}" for complaint in complaints(window))
-    if share(window) < SHARE_AT_REST:
+    if not until(lambda: share(window) >= SHARE_AT_REST):  # a panel still closing has its room for a moment
         yield f"at rest: the drawing has {share(window):.0%}"
     from app.document.view_state import ViewState
 
@@ -213,7 +213,7 @@ def look_over(window: MainWindow) -> Iterator[str]:
         until(lambda: any(rung.isVisible() for rung in window.ladder.rungs))
         if not until(settled):
             yield from (f"ladder: {complaint}" for complaint in complaints(window))
-        if share(window) < SHARE_WITH_LADDER:
+        if not until(lambda: share(window) >= SHARE_WITH_LADDER):
             yield f"ladder: the drawing has {share(window):.0%}"
         window.ladder.head.click()
     if 0 < len(document.checked.design.mounts) <= MOTORS_ON_SHEETS:
