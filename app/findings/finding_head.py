@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 
 HIGH = 27
 LEFT, RIGHT = 36, 16  # px: where the part begins, and the margin after the figure
-_MARK, _COLUMN, _GAP = 12, 172, 12  # px: where the mark is, where the hit begins if it can, and between two texts
+_LONGEST_SHARE = "100 %"  # so that bars end at one place
+_MARK, _COLUMN, _BARS, _GAP = 12, 172, 200, 12  # px: where mark, hit and bar begin if they can, and between two texts
 _WRAP = Qt.TextFlag.TextWordWrap
 
 
@@ -125,10 +126,14 @@ class FindingHead(_LineButton):
 
     def _laid(self, width: int) -> _Layout:
         line, figure = self.line, wide(self._figure_font(), self.line.figure)
+        if line.bar is not None:
+            figure = max(figure, wide(self._figure_font(), _LONGEST_SHARE))
         room = width - LEFT - RIGHT - (figure + _GAP if figure else 0)
         part, hit = wide(self._part_font(), line.part), wide(sized(), line.hit)
         needs = load_bar.LEAST if line.bar is not None else hit
         start = max(_COLUMN, LEFT + part + _GAP) if LEFT + room >= _COLUMN + needs else LEFT + part + _GAP
+        if line.bar is not None:
+            start = _BARS if LEFT + part + _GAP <= _BARS else width  # else below: all bars of a panel begin at one place
         below = load_bar.words_high() if line.bar is not None else 0
         if part <= room and start + needs <= LEFT + room:
             return _Layout(QRectF(LEFT, 0, part, HIGH), QRectF(start, 0, LEFT + room - start, HIGH), HIGH + below)

@@ -145,6 +145,18 @@ def test_a_load_shows_its_sums_one_press_away(qtbot: QtBot, window: MainWindow) 
     assert load.more.text() == "Less"
 
 
+@pytest.mark.parametrize("wide", [1024, 1366])
+def test_the_bars_of_all_loads_begin_and_end_together(window: MainWindow, wide: int) -> None:
+    window.resize(wide, 708)
+    for name in design_names():
+        window.document.new(from_text(design_text(name)))
+        come_to_rest()
+        heads = [each.head for each in window.findings.rows if each.head.line.bar is not None]
+        bars = [head.places(head.width())[1] for head in heads]
+        assert len(bars) > 1
+        assert len({(bar.left(), bar.right()) for bar in bars}) == 1, name
+
+
 def test_a_line_next_opened_begins_short_again(qtbot: QtBot, window: MainWindow) -> None:
     rest(qtbot, window)
     load, edge = row(window, "Torque on the core"), row(window, "Both upper holes")
