@@ -28,6 +28,18 @@ def test_a_side_says_what_the_check_says():
     assert compared.special == ("a hard pad of 1 1/2 in under the bracket hook",)  # 38.1 mm of gap
 
 
+def test_a_part_that_just_touches_is_nearer_than_one_with_some_room():
+    """Square faces, no rounded corner. The washers' feet are at -216 - 16 = -232. So is the floor, but lower at starboard."""
+    profile = ((-320.0, 0.0), (-300.0, -232.0), (0.0, -232.0), (10.0, -232.5), (300.0, -232.5), (320.0, 0.0))
+    design = changed(
+        example_design(), transom__rake=0.0, transom__top_cut="square", well__fillet_radius=0.0, well__floor_rise=0.0,
+        well__profile=profile, inside_blocks=(), mounts__0__upper_at=-52.0, mounts__0__drop=164.0,
+        mounts__0__lower_hardware__washer__outer=32.0,
+    )  # fmt: skip
+    nearest = side(design, placement_of(design, 0)).nearest
+    assert (nearest.check, nearest.at, nearest.value) == ("washer", "main motor / lower port", 0.0)
+
+
 @pytest.mark.parametrize(("gap", "special"), [(0.0, ()), (2.9, ()), (3.0, ("a hard pad of 3 mm under the bracket hook",))])
 def test_a_hard_pad_is_a_part_to_be_made(gap, special):
     """`row` 0 is 50.8 below the hook; from a gap of 3 mm on a pad belongs under it."""

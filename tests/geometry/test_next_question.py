@@ -91,3 +91,13 @@ def test_a_reading_that_lacks_is_asked_for_twice_and_then_its_finding_is_shown(t
     design, key = changed(example_design(), transom__thickness__top=None), "transom.thickness.top"
     move = sure(_lacking(check(design), Asked(again=(key,) * times)))
     assert (move.kind, move.key if kind == "reading" else sure(move.finding).missing) == (kind, key)
+
+
+def test_a_reading_passed_by_is_asked_for_again_after_all_the_others():
+    """A boat without a motor that lacks four readings: each comes once, and then the one that was passed by first."""
+    design = changed(example_design(), mounts=(), transom__rake=None, transom__deadrise=None, transom__height=None)
+    checked, passed = check(changed(design, transom__skin_inside=None)), list[str]()
+    while (key := next_question(checked, Asked(0, None, (), tuple(passed))).key) not in passed:
+        passed.append(sure(key))
+    assert {"transom.rake", "transom.deadrise", "transom.height", "transom.skin_inside"} <= set(passed)
+    assert key == passed[0]

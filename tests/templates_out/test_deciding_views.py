@@ -139,12 +139,16 @@ def test_the_pattern_is_one_cross_ringed_where_it_may_lie():
     assert inside[-1].centre == view.to_paper((10.0, -50.8))
 
 
-def test_the_key_holds_what_it_says():
-    marks, (wide, high) = key_marks(("Drillable zone", "A lower hole’s centre may lie here."), least=True, advised=True)
-    for mark in marks:
-        if isinstance(mark, Text):
-            assert all(0 <= x <= wide and 0 <= y <= high for x, y in text_box(mark)), mark.text
-    assert {"advised", "least allowed"} <= {mark.text for mark in marks if isinstance(mark, Text)}
+@pytest.mark.parametrize(("least", "advised"), [(True, True), (False, True), (False, False)])
+def test_the_key_holds_what_it_says(least: bool, advised: bool) -> None:
+    """Its words and its samples, one as wide as the other or much wider, are 3 mm and more inside it."""
+    for line in ("A lower hole’s centre may lie here.", "A lower hole’s centre may lie here, and no other bolt of this motor."):
+        marks, (wide, high) = key_marks(("Drillable zone", line), least=least, advised=advised)
+        for mark in marks:
+            if isinstance(mark, Text):
+                assert all(3.0 - 1e-6 <= x <= wide - 3.0 and 0 <= y <= high for x, y in text_box(mark)), mark.text
+        said = {mark.text for mark in marks if isinstance(mark, Text)}
+        assert ("least allowed" in said, "advised" in said) == (least, advised)
 
 
 def test_each_pair_has_its_own_zone():

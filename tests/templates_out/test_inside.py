@@ -14,7 +14,8 @@ from geometry.errors import OwnerError
 from geometry.judge.check import check
 from geometry.solid.placed_bolts import Bolt, bolts
 from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Text
-from templates_out.drawing.printer import Correction
+from templates_out.drawing.printer import Correction, Stretch
+from templates_out.faces.on_inside import on_inside
 from templates_out.pages.inside.inside_pages import inside_count, inside_pages, looking_aft
 from templates_out.pages.template.template_pages import template_pages
 from tests.designs import changed, example_design, mirrored, sure
@@ -400,3 +401,12 @@ def test_every_wording_of_the_view_looking_aft_says_which_side_is_port():
     for wording in wordings:
         words = " ".join(mark.text for mark in wording if isinstance(mark, Text))
         assert words.replace(", ", ",").endswith("a mirror of sheets A to D: port is on your right. Do not drill by it.")
+
+
+def test_the_floor_under_the_bolts_is_as_deep_as_a_straight_line_gives() -> None:
+    """From 260 mm deep at 300 to port to 236 at 300 to starboard: at 163.5125 on either side 254.5405 and 241.4595."""
+    profile = ((-320.0, 0.0), (-300.0, -260.0), (300.0, -236.0), (320.0, 0.0))
+    deep = on_inside(changed(example_design(), well__profile=profile), Stretch()).floor_deep
+    assert deep == pytest.approx((241.4595, 254.5405), abs=1e-4)
+    assert on_inside(example_design(), Stretch()).floor_deep == pytest.approx((236.03, 236.03), abs=1e-4)
+    assert on_inside(changed(example_design(), well=None), Stretch()).floor_deep is None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Literal
 
 import pytest
 import shapely
@@ -192,6 +193,18 @@ def test_the_sheets_reach_past_every_cross(offset: float) -> None:
         assert wanted.across[0] <= hole.at[0] - hole.reach
         assert wanted.across[1] >= hole.at[0] + hole.reach
         assert wanted.down >= hole.reach - hole.at[1]
+
+
+@pytest.mark.parametrize("floor", ["whole", "under holes"])
+def test_the_sheets_reach_below_the_lowest_floor_under_a_hole(floor: Literal["whole", "under holes"]) -> None:
+    """A floor 34 mm lower at starboard: its line is at -270 - 10.97, with 9 mm for its ticks and name and 2 mm of air."""
+    profile = ((-320.0, 0.0), (-300.0, -236.03), (0.0, -236.03), (10.0, -270.0), (300.0, -270.0), (320.0, 0.0))
+    face = on_face(changed(example_design(), well__profile=profile, old_holes=()), Stretch())
+    line = 270.0 + 44 * math.tan(math.radians(14))
+    assert needs(face, None, floor).down == pytest.approx(line + 9.0 + 2.0, abs=1e-6)
+    assert needs(face, None, floor, close=True).down == pytest.approx(line + 5.0 + 2.0, abs=1e-6)
+    crosses = max(hole.reach - hole.at[1] for hole in face.holes)
+    assert needs(face, None, "").down == pytest.approx(crosses + 2.0, abs=1e-6)
 
 
 def test_the_words_of_an_old_hole_are_next_to_it() -> None:
