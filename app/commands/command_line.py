@@ -136,17 +136,9 @@ def _check(words: Words) -> int:
 
 
 def _rows(words: Words) -> int:
-    from app.commands.reports import rows_json, rows_text
-    from geometry.decide.ladder import Ladder, rungs
-    from geometry.decide.lowest import lowest_plate
+    from app.commands.rows_command import rows
 
-    design = design_of(words)
-    ladders = []
-    for index, mount in enumerate(design.mounts):
-        rows = each(rungs(design, index), f"rows of {mount.name}")
-        ladders.append(Ladder(mount.name, index, lowest_plate(design, index), tuple(rows)))
-    print_text(rows_json(design, ladders) if words.json else rows_text(design, ladders))
-    return 0
+    return rows(words)
 
 
 def _fit(words: Words) -> int:
@@ -241,10 +233,11 @@ COMMANDS = (
         _check, flags=("--json",), needed=("FILE",),
     ),
     Command(
-        "rows", "FILE [--json]",
-        "Shows each upper hole of the bracket with each drop: its state, the gap under the bracket hook, the AV plate height. "
-        "Shows which holes each drop leaves usable.",
-        _rows, flags=("--json",), needed=("FILE",),
+        "rows", "FILE [--hardware KIND] [--json]",
+        "Shows each upper hole of the bracket with each drop: its state, the gap under the bracket hook, the AV plate height, "
+        "and how far the lower bolts are from the slot's end. Shows which holes each drop leaves usable. With --hardware the "
+        "lower bolts get whole washers (whole), washers cut flat (cut) or a relieved backing plate (plate).",
+        _rows, flags=("--json",), options=("--hardware",), needed=("FILE",),
     ),
     Command(
         "fit", "FILE [--json] [--save OUT [--force]]",

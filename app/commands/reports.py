@@ -6,9 +6,10 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from app.deciding.fit_text import plate_words
-from app.deciding.motor_height_text import way_words
+from app.deciding.motor_height_text import SEATS, way_words
 from app.entries.entry_text import origin
 from app.findings.findings_text import finding_lines
+from app.ladder.ladder_text import slot_end_words
 from app.ui.terminal import wrapped
 from geometry.decide.alternatives import low_enough
 from geometry.doubt.flips import flips
@@ -24,6 +25,7 @@ from geometry.units.units import format_length, format_reading
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from geometry.decide.alternatives import Kind
     from geometry.decide.ladder import Ladder, Rung
     from geometry.design.design import Design
     from geometry.doubt.flips import Flip
@@ -98,11 +100,12 @@ def check_text(checked: Checked) -> str:
     return "\n".join(lines)
 
 
-def rows_json(design: Design, ladders: Sequence[Ladder]) -> str:
-    """Return every row of every motor as one JSON object; lengths [mm]."""
+def rows_json(design: Design, ladders: Sequence[Ladder], kind: Kind | None = None) -> str:
+    """Return every row of every motor as one JSON object; lengths [mm]. ``kind``: of the lower hardware, None as fitted."""
     mounts = [
         {
             "mount": ladder.mount,
+            "hardware": "as fitted" if kind is None else SEATS[kind],
             "lowest_plate": {"advised": ladder.lowest.advised, "least": ladder.lowest.least},
             "rows": [_row(rung) for rung in ladder.rungs],
         }
@@ -111,11 +114,11 @@ def rows_json(design: Design, ladders: Sequence[Ladder]) -> str:
     return _json({"name": design.name, "mounts": mounts})
 
 
-def rows_text(design: Design, ladders: Sequence[Ladder]) -> str:
-    """Return every row of every motor, drop by drop, in the person's unit."""
+def rows_text(design: Design, ladders: Sequence[Ladder], kind: Kind | None = None) -> str:
+    """Return every row of every motor, drop by drop, in the person's unit. ``kind``: see `rows_json`."""
     if not ladders:
         return "No motor is hung on this boat yet."
-    return "\n\n".join(_ladder_text(design, ladder) for ladder in ladders)
+    return "\n\n".join(_ladder_text(design, ladder, kind) for ladder in ladders)
 
 
 def _about(checked: Checked) -> str:
@@ -134,22 +137,25 @@ def _row(rung: Rung) -> dict[str, Any]:
         "saddle_gap": rung.hook_gap,
         "plate_height": rung.plate_height,
         "rows_left": rung.rows_left,
+        "slot_end": rung.slot_end,
         "worst": None if worst is None else {"check": worst.check, "at": worst.at, "value": worst.value},
     }
 
 
-def _ladder_text(design: Design, ladder: Ladder) -> str:
-    unit, mount = design.units, design.mounts[ladder.index]
-    lines = [wrapped(f"{ladder.mount}: {_lowest(ladder, unit)}")]
-    others = [way for way in low_enough(design, ladder.index).ways if not way.seat.present]
-    lines += [wrapped(way_words(design, way), "  ") for way in others]
+def _ladder_text(design: Design, ladder: Ladder, kind: Kind | None) -> str:
+    unit, mount, ways = design.units, design.mounts[ladder.index], low_enough(design, ladder.index).ways
+    shown = [way.seat for way in ways if (way.seat.present if kind is None else way.seat.kind == kind)]
+    fitted = not shown or shown[0].present
+    named = "" if kind is None or not shown else f", {SEATS[kind].lower()}"
+    lines = [wrapped(f"{ladder.mount}{named}: {_lowest(ladder, unit)}")]
+    lines += [wrapped(way_words(design, way), "  ") for way in ways if way.seat not in shown]
     if not ladder.rungs:
         lines.append("  It hangs by its clamp screws and has no bolt holes.")
     for drop in ladder.drops():
         rungs = [rung for rung in ladder.rungs if rung.drop == drop]
         known = bool(rungs[0].rows_left) or all(rung.hook_gap is not None for rung in rungs)
         left = usable_holes(rungs[0].rows_left) if known else "not known"
-        here = mount.drop is not None and abs(drop - mount.drop) < 1e-6
+        here = fitted and mount.drop is not None and abs(drop - mount.drop) < 1e-6
         lines += ["", f"drop {format_length(drop, unit)}, usable holes: {left}"]
         lines.append(f"  {'height':<{_HEIGHT}}{'state':<{_WIDE}}{'hook gap':<11}AV plate")
         lines += [_rung_text(rung, design, ", now" if here and rung.row == mount.row else "") for rung in rungs]
@@ -160,13 +166,13 @@ def _rung_text(rung: Rung, design: Design, now: str) -> str:
     gap, plate = _length(rung.hook_gap, design.units), _length(rung.plate_height, design.units)
     height = f"{hole_words(rung.row)}{now}"
     first = f"  {height:<{_HEIGHT}}{STATE_WORDS[rung.state]:<{_WIDE}}{gap:<11}{plate}"
+    said = [end] if (end := slot_end_words(rung, design.units)) else []
     worst = rung.worst
-    if worst is None or rung.state == "clear":
-        return first
-    part, figure = title_of(worst), figure_of(design, worst)
-    part = part[0].lower() + part[1:]
-    said = f"{part}: {figure}" if figure else part
-    return "\n".join((first, wrapped(said, "    limited by ", " " * 6)))
+    if worst is not None and rung.state != "clear":
+        part, figure = title_of(worst), figure_of(design, worst)
+        part = part[0].lower() + part[1:]
+        said.append(f"limited by {part}: {figure}" if figure else f"limited by {part}")
+    return "\n".join((first, *(wrapped(text, "    ", " " * 6) for text in said)))
 
 
 def _lowest(ladder: Ladder, unit: Unit) -> str:

@@ -179,8 +179,16 @@ def _detail(hung: Mount, rung: Rung, loss: str) -> str:
         where = f" to the {curly(rung.nearest.against)}" if rung.nearest.against else ""
         near = f"nearest is the {name[0].lower()}{name[1:]}, {format_clearance(rung.nearest.value, unit)}{where}"
     gap = "not known" if rung.hook_gap is None else format_reading(rung.hook_gap, unit)
-    end = "" if rung.slot_end is None else f", slot’s end {format_clearance(rung.slot_end, unit)} away"
+    end = slot_end_words(rung, unit)
+    end = curly(f", {end}") if end else ""
     return f"{said}: {near}. Bracket hook {gap} above the top{end}, AV plate {plate_words(rung.plate_height, unit)}.{loss}"
+
+
+def slot_end_words(rung: Rung, unit: Unit) -> str:
+    """Say how far the lower bolts are from the slot's end; "" where they miss it, or where that is not known."""
+    if rung.slot_end is None or rung.slot_end < -_SAME:
+        return ""
+    return f"slot's end {format_clearance(rung.slot_end, unit)} away"
 
 
 def _out_of_reach(rung: Rung, unit: Unit) -> str:

@@ -15,6 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.commands.command_line import commands, main
+from geometry.decide.alternatives import low_enough, seat_rungs, seats
 from geometry.decide.ladder import ladders
 from geometry.design_text import from_text, to_text
 from geometry.doubt.spreads import with_spreads
@@ -187,21 +188,61 @@ def test_rows_json_field_by_field(capsys):
     report = json.loads(captured.out)
     assert list(report) == ["name", "mounts"]
     (mount,) = report["mounts"]
-    assert list(mount) == ["mount", "lowest_plate", "rows"]
+    assert list(mount) == ["mount", "hardware", "lowest_plate", "rows"]
     assert mount["mount"] == "main motor"
     assert list(mount["lowest_plate"]) == ["advised", "least"]
     (ladder,) = ladders(DESIGN)
     assert mount["lowest_plate"]["advised"] == pytest.approx(ladder.lowest.advised, abs=1e-6)
     for row, rung in zip(mount["rows"], ladder.rungs, strict=True):
-        assert list(row) == ["drop", "row", "state", "saddle_gap", "plate_height", "rows_left", "worst"]
+        assert list(row) == ["drop", "row", "state", "saddle_gap", "plate_height", "rows_left", "slot_end", "worst"]
         assert list(row["worst"]) == ["check", "at", "value"]
         assert (row["row"], row["state"], row["rows_left"]) == (rung.row, rung.state, list(rung.rows_left))
         assert row["saddle_gap"] == pytest.approx(19.05 * row["row"], abs=1e-6)
+        below = 19.05 * row["row"] + row["drop"]  # of the bolt below the 1st hole, in a slot from 8 to 11 in
+        assert row["slot_end"] == pytest.approx(min(below - 203.2, 279.4 - below), abs=1e-6)
     by_drop = {row["drop"]: row["rows_left"] for row in mount["rows"]}
     assert by_drop[203.2] == [0, 1, 2, 3, 4]
     assert by_drop[184.15] == [1, 2, 3, 4]
     assert by_drop[165.1] == [2, 3, 4]
     assert [row["row"] for row in mount["rows"] if row["drop"] == 165.1] == [0, 1, 2, 3, 4]
+
+
+@pytest.mark.parametrize(("word", "kind"), [("whole", "plain"), ("cut", "cut"), ("plate", "plate")])
+def test_rows_with_each_kind_of_hardware_are_those_of_the_screen(word, kind, saved, capsys):
+    path = saved(DESIGN)
+    assert main(["rows", str(path), "--hardware", word, "--json"]) == 0
+    (mount,) = json.loads(capsys.readouterr().out)["mounts"]
+    seat = next(seat for seat in seats(DESIGN, 0) if seat.kind == kind)
+    way = next(way for way in low_enough(DESIGN, 0).ways if way.seat.kind == kind)
+    assert mount["lowest_plate"]["advised"] == pytest.approx(way.advised, abs=1e-6)
+    on_screen = [(rung.drop, rung.row, rung.state) for rung in seat_rungs(DESIGN, 0, seat)]
+    assert [(row["drop"], row["row"], row["state"]) for row in mount["rows"]] == on_screen
+    assert main(["rows", str(path), "--hardware", word]) == 0
+    said = capsys.readouterr().out
+    assert said.startswith(f"main motor, {mount['hardware'].lower()}: the lowest AV plate")
+    assert (", now" in said) == seat.present  # with other hardware nothing hangs so now
+
+
+def test_rows_that_other_hardware_clears(saved, capsys):
+    """In the 2nd hole at 8 in, the lower bolts are 8 3/4 in below the 1st, in a slot from 8 to 11 in: 3/4 in from its end."""
+    path = saved(hung(drop=203.2))
+    said = {}
+    for word in ("whole", "cut"):
+        main(["rows", str(path), "--hardware", word])
+        said[word] = capsys.readouterr().out.split("drop 7 1/4")[0]
+    assert "limited by lower port washer" in said["whole"]
+    assert said["whole"] != said["cut"]
+    second = said["whole"].split("2nd hole")[1].splitlines()
+    assert second[1].strip() == "slot's end 3/4 in away"
+
+
+def test_rows_name_the_kinds_that_there_are(saved, capsys):
+    assert main(["rows", str(saved(DESIGN)), "--hardware", "round"]) == 2
+    assert "whole, cut or plate" in capsys.readouterr().err
+    upper = DESIGN.mounts[0].lower_hardware
+    bare = msgspec.structs.replace(upper, washer=msgspec.structs.replace(upper.washer, outer=None))
+    assert main(["rows", str(saved(hung(lower_hardware=bare))), "--hardware", "cut"]) == 2
+    assert "The washer's size is not known" in capsys.readouterr().err
 
 
 def test_rows_of_what_hangs_by_clamps_or_is_not_there(saved, capsys):
