@@ -46,7 +46,8 @@ class ComparePage(QWidget):
         self.sides: tuple[Side, ...] = ()
         self.columns: tuple[_Column, ...] = ()
         self.back, self.keep = Link("Back to the drawing"), Link("Keep the present place")
-        self._note = words(role="soft", wrap=True)
+        self._note, self._sources = words(role="soft", wrap=True), words(role="soft", wrap=True)
+        self._sources.setContentsMargins(0, 8, 0, 0)
         self._inner = ScrollContent()
         self._grid = QGridLayout(self._inner)
         self._grid.setContentsMargins(24, 12, 24, 16)
@@ -73,6 +74,7 @@ class ComparePage(QWidget):
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Judge the placements on the boat as it is now, and show them."""
+        from app.deciding.compare_text import load_sources
         from geometry.decide.compare import placement_of, same_placement, side
         from geometry.design.validity import NonsenseError
 
@@ -89,13 +91,13 @@ class ComparePage(QWidget):
             except NonsenseError:
                 gone += 1
         self.sides = tuple(sides)
-        text = "All use the boat as it is measured now. The pulls are a rough check from weight, thrust and shock, "
-        text += "for comparison only."
+        text = "All use the boat as it is measured now."
         if len(sides) < 2:
             text = "Only the present place is here. Keep it and change the motor’s place, or keep an offer of Find a fit."
         if gone:
             text = f"{gone} of the kept places no longer fit this bracket. {text}"
         self._note.setText(f"{text} {guess_words(checked)}".strip())
+        self._sources.setText(load_sources(self.sides[0]) if self.sides else "")
         self.keep.setVisible(len(view_state.kept) < MOST_KEPT and with_kept(view_state, checked.design) != view_state)
         self._fill()
 
@@ -126,7 +128,7 @@ class ComparePage(QWidget):
 
         while (item := self._grid.takeAt(0)) is not None:
             gone = item.widget()
-            if gone is not None:
+            if gone is not None and gone is not self._sources:
                 gone.hide()
                 gone.deleteLater()
         for row, name in enumerate(ROWS):
@@ -153,7 +155,8 @@ class ComparePage(QWidget):
         self._picture()
         for number in range(1, 5):
             self._grid.setColumnStretch(number, 1 if number <= max(3, len(columns)) else 0)
-        self._grid.setRowStretch(2 * len(ROWS) + 3, 1)
+        self._grid.addWidget(self._sources, 2 * len(ROWS) + 3, 0, 1, 5)
+        self._grid.setRowStretch(2 * len(ROWS) + 4, 1)
 
     def _keep(self) -> None:
         if self._checked is not None:

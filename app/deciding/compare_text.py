@@ -10,9 +10,9 @@ from app.deciding.fit_text import governing, plate_words
 from app.ui.apostrophes import curly
 from geometry.judge.findings import STATE_WORDS
 from geometry.readings.measures import name_of
-from geometry.tables.known import N_PER_LBF
+from geometry.tables.known import N_PER_LBF, credit
 from geometry.units.height_words import hole_words, up_words, usable_holes
-from geometry.units.units import format_length
+from geometry.units.units import format_length, format_mass
 
 if TYPE_CHECKING:
     from geometry.decide.compare import Side
@@ -62,6 +62,26 @@ def _loads(side: Side) -> tuple[str, str]:
         lacks = "" if side.lacks is None else f". Type the {name_of(design, side.lacks)}"
         return (curly(f"not known{lacks}"),) * 2
     return force_words(side.loads.upper, design.units), force_words(side.loads.lower, design.units)
+
+
+def load_sources(side: Side) -> str:
+    """Say what the pulls of one placement are calculated with, and where each value is from; "" while they are not known."""
+    loads, design, mount = side.loads, side.checked.design, side.placement.mount
+    if loads is None or mount.mass is None:
+        return ""
+    unit = design.units
+    parts = (
+        f"Weight {format_mass(mount.mass, unit)}: {_origin_of_weight(side)}.",
+        f"Thrust {force_words(loads.thrust.value, unit)}: {credit(loads.thrust.source)}.",
+        f"Balance point {format_length(loads.centre_aft.value, unit)} aft of the transom: {credit(loads.centre_aft.source)}.",
+        f"Shock {loads.shock.value:g}: {credit(loads.shock.source)}.",
+    )
+    return curly(f"The pulls are a rough check, for comparison only. They come from these values. {' '.join(parts)}")
+
+
+def _origin_of_weight(side: Side) -> str:
+    reading = side.checked.design.readings.get(f"mounts.{side.placement.index}.mass")
+    return "entered" if reading is None else reading.state
 
 
 def force_words(newtons: float, unit: Unit) -> str:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Literal
 import msgspec
 
 from app.entries.entry_text import Line, lines, name_line
+from app.ui.apostrophes import curly
 from geometry.design.validity import SECOND
 from geometry.edits import additions
 from geometry.edits.choices import Choice, Option, choices
@@ -280,9 +281,17 @@ def _hardware(design: Design, mount: int, entries: Iterable[Line], offered: dict
         for line in entries:
             if line.key.startswith(start):
                 yield line
+                if line.key == f"{start}length":
+                    yield Said(f"{line.key}.window", _lengths(design, mount, pair))
                 if line.key == f"mounts.{mount}.lower_hardware.hole":
                     yield from _will_it_go_on(design, mount)
     yield from (line for line in entries if ".room_aft." in line.key)
+
+
+def _lengths(design: Design, mount: int, pair: str) -> str:
+    from geometry.judge.bolt_length_words import lengths_that_fit  # wanted only now
+
+    return curly(lengths_that_fit(design, mount, pair))
 
 
 def _as_drilled(design: Design, mount: int, entries: Iterable[Line], offered: dict[str, Choice]) -> Iterator[Item]:

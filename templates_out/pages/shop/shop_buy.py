@@ -13,6 +13,7 @@ from geometry.design.design import Design
 from geometry.design.hardware import BackingPlate, Washer
 from geometry.design.validity import known as all_known
 from geometry.doubt.size_limits import SizeLimit
+from geometry.judge.bolt_length_words import window_words
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solving.solved import solved_at_plan
@@ -114,7 +115,7 @@ def _bolt(bolt: Bolt) -> str:
     name = f"hex bolts {bolt.hardware.bolt}"
     own: Unit = "in" if bolt.thread.inch else "mm"
     try:
-        window = _window(bolt.window, own)
+        window = unbroken(window_words(bolt.window, own, style="paper"))
     except Unmeasured:
         return f"{name}, {bolt.hardware.grade} or better: their length is not known yet"
     if bolt.length is None:
@@ -128,17 +129,6 @@ def _bolt(bolt: Bolt) -> str:
     )  # fmt: skip
     name = f"{name} x {length}, {bolt.hardware.grade} or better, {thread} of thread."
     return f"{name} {f'Any length from {window} fits. Other stock: {others}.' if others else 'No other stock length fits.'}"
-
-
-def _window(window: tuple[float, float], unit: Unit) -> str:
-    """Return the lengths that fit, from and to, rounded inward to 1/16 in or 1 mm; finer where nothing else is left."""
-    low, high = window
-    for step in (25.4 / 16, 25.4 / 64) if unit == "in" else (1.0, 0.1):
-        least, most = math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
-        if least <= most:
-            break
-    first, last = (unbroken(format_length(mm, unit, style="paper", denominator=64)) for mm in (least, most))
-    return first if first == last else f"{first} to {last}"
 
 
 def _washer(washer: Washer, unit: Unit) -> str:
