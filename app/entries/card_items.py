@@ -9,6 +9,7 @@ import msgspec
 
 from app.entries.entry_text import Line, lines, name_line
 from app.ui.apostrophes import curly
+from geometry.design.motor import MOST_ROWS
 from geometry.design.validity import SECOND
 from geometry.edits import additions
 from geometry.edits.choices import Choice, Option, choices
@@ -141,7 +142,10 @@ def _motor(design: Design, mount: int, entries: Iterable[Line], offered: dict[st
     """Yield the motor's items, then those of the capacity plate and the boat's papers."""
     yield from (choice for key, choice in offered.items() if not key.startswith("boat."))
     yield from _pattern(design, mount)
-    yield from (line for line in entries if not line.key.startswith("boat."))
+    for line in entries:
+        if not line.key.startswith("boat."):
+            yield line
+            yield from _slot_acts(design, mount, line.key)
     yield from _motor_acts(design, mount)
     yield Said("boat", "Capacity plate and boat size", head=True)
     yield from (line for line in entries if line.key.startswith("boat.") and not line.key.startswith("boat.old_motor"))
@@ -174,6 +178,19 @@ def _parts(design: Design, mount: int, pair: Literal["upper", "lower"]) -> Itera
         if rows:
             label = f"{pair.capitalize()} {parts_named(design, rows)} {done}"
             yield Act(f"{start}.{key}", words, label, partial(make, design, rows))
+
+
+def _slot_acts(design: Design, mount: int, key: str) -> Iterator[Act]:
+    """Yield what removes a slot, after its last entry, and what adds one more, after the last of all."""
+    start, lower = f"mounts.{mount}.bracket.lower.slots.", design.mounts[mount].bracket.lower if design.mounts else None
+    if lower is None or not key.startswith(start) or not key.endswith(".1"):
+        return
+    number, last = int(key.removeprefix(start).split(".")[0]), len(lower.slots) - 1
+    if last:
+        yield Act(f"{start}{number}.off", f"Remove slot {number + 1}", f"Slot {number + 1} removed",
+                  partial(additions.remove_slot, design, mount, number))  # fmt: skip
+    if number == last < MOST_ROWS - 1:
+        yield Act(f"{start}add", "Add a slot or a hole", "Slot added", partial(additions.add_slot, design, mount))
 
 
 def _motor_acts(design: Design, mount: int) -> Iterator[Item]:

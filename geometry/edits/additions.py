@@ -49,6 +49,45 @@ def set_bracket(design: Design, index: int, kind: BracketKind) -> Design:
     return _guessed(replace(changed, readings=readings), f"mounts.{index}.bracket.")
 
 
+def add_slot(design: Design, index: int) -> Design:
+    """Add one more hole or slot below the lowest of a bracket, as long as that and a pitch lower. Its places are guesses."""
+    held = design.mounts[index].bracket
+    if held.rows is None or held.lower is None:
+        return design
+    high, low = held.lower.slots[-1]
+    start = low + held.rows.pitch
+    slots = (*held.lower.slots, (start, start + low - high))
+    changed = with_mount(design, index, bracket=replace(held, lower=replace(held.lower, slots=slots)))
+    return _guessed(changed, f"mounts.{index}.bracket.lower.slots.{len(held.lower.slots)}.")
+
+
+def remove_slot(design: Design, index: int, number: int) -> Design:
+    """Remove one hole or slot of a bracket, and its readings. Those of later ones move up by one."""
+    held = design.mounts[index].bracket
+    if held.lower is None:
+        return design
+    slots = (*held.lower.slots[:number], *held.lower.slots[number + 1 :])
+    changed = with_mount(design, index, bracket=replace(held, lower=replace(held.lower, slots=slots)))
+    start = f"mounts.{index}.bracket.lower.slots."
+    return replace(changed, readings=_moved_up(design.readings, start, number))
+
+
+def _moved_up(readings: dict[str, Reading], start: str, gone: int) -> dict[str, Reading]:
+    """Return the readings without those of one part. Those of later parts move up by one.
+
+    Args:
+        start: the beginning of the keys of all such parts, up to their number.
+    """
+    kept = {}
+    for key, reading in readings.items():
+        number, _, rest = key.removeprefix(start).partition(".")
+        if not key.startswith(start):
+            kept[key] = reading
+        elif int(number) != gone:
+            kept[f"{start}{int(number) - (int(number) > gone)}.{rest}"] = reading
+    return kept
+
+
 def add_twin(design: Design, index: int) -> Design:
     """Replace a motor by two like it, one at each side of its place."""
     mount = design.mounts[index]
@@ -109,15 +148,7 @@ def add_fitting(design: Design, corners: tuple[Point, ...]) -> Design:
 
 def remove_part(design: Design, kind: Literal["old_holes", "inside_blocks", "outside_fittings"], index: int) -> Design:
     """Remove a part and its readings. Those of later parts move up by one."""
-    parts = getattr(design, kind)
-    readings = {}
-    for key, reading in design.readings.items():
-        steps = key.split(".")
-        if steps[0] == kind and int(steps[1]) == index:
-            continue
-        if steps[0] == kind and int(steps[1]) > index:
-            steps[1] = str(int(steps[1]) - 1)
-        readings[".".join(steps)] = reading
+    parts, readings = getattr(design, kind), _moved_up(design.readings, f"{kind}.", index)
     return replace(design, **{kind: parts[:index] + parts[index + 1 :]}, readings=readings)
 
 

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from geometry.design import patterns
 from geometry.design.drilled_hole import TOOLS
 from geometry.design.hardware import BOLT_NAMES, HexSizes
-from geometry.edits import additions
+from geometry.edits import additions, part_sizes
 from geometry.edits.confirm_or_buy import bought, is_part
 from geometry.edits.edits import with_mount
 from geometry.edits.starting_shapes import guess
@@ -277,12 +277,20 @@ def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
                  lambda i: put(_with_nut(fitted, nuts, i)) if i == len(nuts)
                  else put(_with_nut(fitted, nuts, i), "nut_sizes",
                           *(() if nuts[i] == fitted.nut else ("running",))))  # fmt: skip
+    heads = (Option("as listed", "As the bolt’s standard lists them"), Option(_OWN, "Own sizes, by calipers"))
+    yield Choice(f"{path}.head", 8, f"{side} heads", "The published head, or one measured with calipers.", heads,
+                 int(fitted.head_sizes is not None),
+                 lambda i: put(part_sizes.with_head(fitted, own=i == 1), *(() if i else ("head_sizes",))))  # fmt: skip
     for field, noun in (("washer", "washers"), ("outside_washer", "outer washers")):
         yield _washer(design, put, path, field, f"{side} {noun}", fitted)
     cuts = (Option("whole", "Whole"), Option("cut flat", "Cut flat on the lower side"))
     yield Choice(f"{path}.flat", 8, f"{side} washers’ edge", "A washer cut flat on its lower side can be closer to the floor.",
                  cuts,
                  int(fitted.washer.flat_cut is not None), lambda i: put(_with_flat(fitted, cut=i == 1)))  # fmt: skip
+    spacers = (Option("none", "No spacers"), Option("spacers", "A sleeve under each washer inside"))
+    yield Choice(f"{path}.spacer", 8, f"{side} spacers", "A sleeve lifts the washer off the rounded corner.", spacers,
+                 int(fitted.spacer is not None),
+                 lambda i: put(part_sizes.with_spacer(fitted, there=i == 1), *(() if i else ("spacer",))))  # fmt: skip
     froms = tuple(_FROM)
     yield Choice(f"{path}.inserted_from", 8, f"{side} bolts go in", "Which side is the head on?",
                  (_one("from outside"), Option("from inside", "From inside, the head in the well"),
@@ -297,6 +305,12 @@ def _hardware(design: Design, mount: int, pair: Pair) -> Iterator[Choice]:
     plate = fitted.backing_plate
     yield Choice(f"{path}.plate", 8, f"{side} backing plate", "Shared by both bolts of the pair.", plates,
                  0 if plate is None else 2 if plate.relief[0] else 1, partial(_with_plate, design, mount, pair))  # fmt: skip
+    if plate is not None:
+        named = tuple(in_trade_words(metal, design.units) for metal in part_sizes.PLATE_MATERIALS)
+        yield Choice(f"{path}.material", 8, f"{side} backing plate, material",
+                     in_trade_words("Aluminium needs sealant between it and stainless.", design.units), tuple(map(_one, named)),
+                     _at(part_sizes.PLATE_MATERIALS, plate.material),
+                     lambda i: put(part_sizes.with_plate_of(fitted, part_sizes.PLATE_MATERIALS[i])))  # fmt: skip
 
 
 def _with_guessed_parts(before: Design, design: Design, start: str) -> Design:

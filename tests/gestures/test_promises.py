@@ -4,19 +4,27 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import pytest
 from msgspec.structs import replace
 from PySide6.QtWidgets import QLabel
 
 from app.entries.card_items import Said, items
 from app.window.main_window import MainWindow
-from tests.designs import changed
+from tests.designs import IN, changed, sure
+from tests.gestures.test_card_choices import LOWER, choose, press
 from tests.gestures.test_deciding import compare_page
+from tests.gestures.test_typing import typed
 from tests.reference.test_trade_boats import blind, skiff
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from pytestqt.qtbot import QtBot
+
     from geometry.design.design import Design
+    from geometry.design.hardware import Hardware
+
+SLOTS = "mounts.0.bracket.lower.slots"
 
 
 def said(window: MainWindow, section: int, key: str) -> str:
@@ -51,3 +59,69 @@ def test_the_comparison_names_the_source_of_each_load(opened: Callable[[Design],
     assert "Shock 3: our assumption." in text
     window.document.commit("No weight", changed(window.document.design, mounts__0__mass=None))
     assert not any("The pulls are" in label.text() for label in page.findChildren(QLabel))
+
+
+def test_boat_nines_bracket_is_made_by_hand(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    """Four holes above, and round holes at 8 and 8 3/4 in below them: the trade's boat 9, from the usual fixed holes."""
+    window = opened(skiff())
+    choose(qtbot, window, "choice.bracket", "Four bolts, fixed lower holes")
+    assert len(sure(window.document.design.mounts[0].bracket.lower).slots) == 5
+    for number in (4, 2, 2):  # what was the 4th hole is the 3rd, once that is gone
+        press(qtbot, window, f"{SLOTS}.{number}.off")
+    typed(qtbot, window, "mounts.0.bracket.rows.count", "4")
+    held, boat_nine = window.document.design.mounts[0].bracket, blind(6.5).mounts[0].bracket
+    for mine, theirs in zip(sure(held.lower).slots, sure(boat_nine.lower).slots, strict=True):
+        assert mine == pytest.approx(theirs, abs=1e-6)
+    assert sure(held.rows).count == 4
+    assert window.document.undo_label == "Number of upper holes to 4"
+    assert not [key for key in window.document.design.readings if key.startswith((f"{SLOTS}.2", f"{SLOTS}.3"))]
+
+
+def test_a_slot_is_added_removed_and_undone(qtbot: QtBot, window: MainWindow) -> None:
+    """By hand: the slot from 8 to 11 in and a pitch of 3/4 in below it begin the next one at 11 3/4 in; it ends at 14 3/4."""
+    before = window.document.design
+    window.document.set_view_state(replace(window.document.view_state, section=5))
+    assert window.card.act(f"{SLOTS}.0.off") is None  # a bracket has at least one
+    press(qtbot, window, f"{SLOTS}.add")
+    assert slots(window) == [(8.0, 11.0), (11.75, 14.75)]
+    assert window.document.design.readings[f"{SLOTS}.1.0"].state == "guess"
+    typed(qtbot, window, f"{SLOTS}.1.0", "12")
+    press(qtbot, window, f"{SLOTS}.0.off")
+    assert slots(window) == [(12.0, 14.75)]
+    assert window.document.design.readings[f"{SLOTS}.0.0"].text == "12"  # the reading went along
+    for _ in range(3):
+        window.document.undo()
+    assert window.document.design == before
+
+
+def slots(window: MainWindow) -> list[tuple[float, ...]]:
+    """Return the slots [in], to 1e-6."""
+    return [tuple(round(side / IN, 6) for side in slot) for slot in sure(window.document.design.mounts[0].bracket.lower).slots]
+
+
+def test_heads_spacers_material_and_swing_are_chosen_and_typed(qtbot: QtBot, window: MainWindow) -> None:
+    choose(qtbot, window, f"{LOWER}.head", "Own sizes")
+    typed(qtbot, window, f"{LOWER}.head_sizes.flats", "13/16")
+    typed(qtbot, window, f"{LOWER}.head_sizes.height", "3/8")
+    head = lower(window).head_sizes
+    assert head is not None
+    assert (head.flats, head.height) == pytest.approx((13 / 16 * IN, 3 / 8 * IN))
+    choose(qtbot, window, f"{LOWER}.spacer", "A sleeve")
+    typed(qtbot, window, f"{LOWER}.spacer.length", "1/2")
+    assert sure(lower(window).spacer).length == pytest.approx(12.7)
+    assert any(f.check == "washer" for f in window.document.checked.findings)
+    choose(qtbot, window, f"{LOWER}.plate", "A backing plate under")
+    choose(qtbot, window, f"{LOWER}.material", "Type 316 stainless")
+    assert sure(lower(window).backing_plate).material == "A4 stainless"
+    choose(qtbot, window, f"{LOWER}.tool", "Box-end wrench")
+    typed(qtbot, window, f"{LOWER}.spanner.swing", "60")
+    assert sure(lower(window).spanner).swing == 60.0
+    choose(qtbot, window, f"{LOWER}.spacer", "No spacers")
+    choose(qtbot, window, f"{LOWER}.head", "As the bolt")
+    assert lower(window).spacer is None
+    assert lower(window).head_sizes is None
+    assert not [key for key in window.document.design.readings if ".spacer." in key or ".head_sizes." in key]
+
+
+def lower(window: MainWindow) -> Hardware:
+    return sure(window.document.design.mounts[0].lower_hardware)
