@@ -234,9 +234,9 @@ COMMANDS = (
     ),
     Command(
         "rows", "FILE [--hardware KIND] [--json]",
-        "Shows each upper hole of the bracket with each drop: its state, the gap under the bracket hook, the AV plate height, "
-        "and how far the lower bolts are from the slot's end. Shows which holes each drop leaves usable. With --hardware the "
-        "lower bolts get whole washers (whole), washers cut flat (cut) or a relieved backing plate (plate).",
+        "Shows each upper hole of the bracket with each drop: its state, the gap under the bracket hook, the AV plate height. "
+        "Shows how far the lower bolts are from the slot's end, and which holes each drop leaves usable. With --hardware the "
+        "lower bolts get whole washers (whole), washers cut flat (cut) or a relieved backing plate (backing).",
         _rows, flags=("--json",), options=("--hardware",), needed=("FILE",),
     ),
     Command(

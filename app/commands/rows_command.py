@@ -1,4 +1,4 @@
-"""The command `rows`: the ladders of every motor, with its own hardware or another way to seat the lower washers."""
+"""The command `rows`: the ladders of every motor, as it is fitted or with another way to seat the lower washers."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from geometry.decide.ladder import Ladder
     from geometry.design.design import Design
 
-_KINDS: dict[str, Kind] = {"whole": "plain", "cut": "cut", "plate": "plate"}
+_KINDS: dict[str, Kind] = {"whole": "plain", "cut": "cut", "backing": "plate"}
 """The words after --hardware, as the kinds of seat."""
 
 
@@ -26,7 +26,7 @@ def rows(words: Words) -> int:
     from app.commands.reports import rows_json, rows_text
 
     if words.hardware is not None and words.hardware not in _KINDS:
-        raise UsageError(f'"{words.hardware}" is no way to seat the washers. Write --hardware whole, cut or plate.')
+        raise UsageError(f'"{words.hardware}" is no way to seat the washers. Write --hardware whole, cut or backing.')
     design, kind = design_of(words), _KINDS.get(words.hardware)
     ladders = [_ladder(design, index, kind) for index in range(len(design.mounts))]
     print_text(rows_json(design, ladders, kind) if words.json else rows_text(design, ladders, kind))

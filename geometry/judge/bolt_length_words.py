@@ -30,22 +30,21 @@ def window_words(window: tuple[float, float], unit: Unit, *, style: Literal["scr
 
 
 def lengths_that_fit(design: Design, mount: int, pair: str) -> str:
-    """Say which lengths fit one pair of bolts, and which stock length is next: in the bolt's own unit, as the box has it."""
+    """Say which lengths fit one pair of bolts, and which of them are stock lengths, in the boat's unit."""
     both = [bolt for bolt in bolts(solved(design)) if bolt.mount_index == mount and bolt.upper == (pair == "upper")]
     try:
         windows = [bolt.window for bolt in both]
     except Unmeasured as missing:
         return f"Lengths that fit: not calculated. Measure the {name_of(design, missing.key)} first."
     low, high = max(window[0] for window in windows), min(window[1] for window in windows)
-    own: Unit = "in" if both[0].thread.inch else "mm"
     if low > high:
-        each = " ".join(f"{bolt.name.capitalize()}: {window_words(bolt.window, own)}." for bolt in both)
+        each = " ".join(f"{bolt.name.capitalize()}: {window_words(bolt.window, design.units)}." for bolt in both)
         return f"The two bolts need different lengths. {each}"
-    fits = f"Any length from {window_words((low, high), own)} fits."
+    fits = f"Any length from {window_words((low, high), design.units)} fits."
     stock = _stock(both)
     if not stock:
         return f"{fits} No stock length is between. Have them made, or change the washers."
-    named = [format_length(mm, own, denominator=64) for mm in stock]
+    named = [format_length(mm, design.units, denominator=64) for mm in stock]
     return f"{fits} Stock: {' or '.join(named)}."
 
 

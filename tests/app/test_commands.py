@@ -207,7 +207,7 @@ def test_rows_json_field_by_field(capsys):
     assert [row["row"] for row in mount["rows"] if row["drop"] == 165.1] == [0, 1, 2, 3, 4]
 
 
-@pytest.mark.parametrize(("word", "kind"), [("whole", "plain"), ("cut", "cut"), ("plate", "plate")])
+@pytest.mark.parametrize(("word", "kind"), [("whole", "plain"), ("cut", "cut"), ("backing", "plate")])
 def test_rows_with_each_kind_of_hardware_are_those_of_the_screen(word, kind, saved, capsys):
     path = saved(DESIGN)
     assert main(["rows", str(path), "--hardware", word, "--json"]) == 0
@@ -238,7 +238,7 @@ def test_rows_that_other_hardware_clears(saved, capsys):
 
 def test_rows_name_the_kinds_that_there_are(saved, capsys):
     assert main(["rows", str(saved(DESIGN)), "--hardware", "round"]) == 2
-    assert "whole, cut or plate" in capsys.readouterr().err
+    assert "whole, cut or backing" in capsys.readouterr().err
     upper = DESIGN.mounts[0].lower_hardware
     bare = msgspec.structs.replace(upper, washer=msgspec.structs.replace(upper.washer, outer=None))
     assert main(["rows", str(saved(hung(lower_hardware=bare))), "--hardware", "cut"]) == 2

@@ -1,4 +1,4 @@
-"""What the window offers besides placing bolts: lengths of bolts, the sources of loads, slots and parts edited by hand."""
+"""Lengths of bolts that fit, the sources of loads, and slots, blocks and parts that are edited by hand."""
 
 from __future__ import annotations
 
