@@ -9,7 +9,7 @@ from app.ui.terminal import each, print_text
 from geometry.errors import OwnerError
 
 if TYPE_CHECKING:
-    from geometry.decide.alternatives import Kind, Seat
+    from geometry.decide.alternatives import Kind
     from geometry.decide.ladder import Ladder
     from geometry.design.design import Design
 

@@ -239,8 +239,8 @@ def test_rows_that_other_hardware_clears(saved, capsys):
 def test_rows_name_the_kinds_that_there_are(saved, capsys):
     assert main(["rows", str(saved(DESIGN)), "--hardware", "round"]) == 2
     assert "whole, cut or backing" in capsys.readouterr().err
-    upper = DESIGN.mounts[0].lower_hardware
-    bare = msgspec.structs.replace(upper, washer=msgspec.structs.replace(upper.washer, outer=None))
+    fitted = sure(DESIGN.mounts[0].lower_hardware)
+    bare = msgspec.structs.replace(fitted, washer=msgspec.structs.replace(fitted.washer, outer=None))
     assert main(["rows", str(saved(hung(lower_hardware=bare))), "--hardware", "cut"]) == 2
     assert "The washer's size is not known" in capsys.readouterr().err
 
