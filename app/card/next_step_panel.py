@@ -53,6 +53,7 @@ class NextStepPanel(QWidget):
         view_changed: a view state with what helps to decide opened, a dimension lit, or a question passed by.
         sheets: the sheets are asked for.
         hinted: the design that the button leads to, while a hand is on it; None once it is not.
+        asking: the key of the reading that is asked for now; "" for none.
     """
 
     committed = Signal(str, object)
@@ -60,6 +61,7 @@ class NextStepPanel(QWidget):
     wanted = Signal(str)
     view_changed = Signal(object)
     sheets = Signal()
+    asking = Signal(str)
 
     def __init__(self, picture: QWidget | None = None) -> None:
         super().__init__()
@@ -179,6 +181,7 @@ class NextStepPanel(QWidget):
             self._other_way = False
             self._say("")
         self._next = step
+        self.asking.emit(step.key)
         self._ask(step, design)
         leads = step.waits or (bool(step.key) and self._question is None and self._group is None)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus if leads else Qt.FocusPolicy.NoFocus)

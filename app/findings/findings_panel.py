@@ -19,6 +19,7 @@ from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Button, ScrollContent, ground, hairline, scrolled, words
 from app.ui.deciding_modes import FIT
 from app.ui.timeslice import TimeSlicer
+from geometry.judge.first_reading import with_first_reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -133,8 +134,15 @@ class FindingsPanel(QWidget):
 
     def _refresh(self) -> None:
         if self._tracker.checked is not None:
-            self._lines = glance_lines(self._tracker.checked, hopeless=self._hopeless)
+            self._lines = glance_lines(self._named(self._tracker.checked), hopeless=self._hopeless)
             self._show()
+
+    def _named(self, checked: Checked) -> Checked:
+        """Return the findings with the reading that the next step asks for, once it is known."""
+        step = self._tracker.step if self._tracker.sure and self._tracker.rungs is not None else None
+        if step is None or not step.key or step.to is not None:
+            return checked
+        return with_first_reading(checked, step.key)
 
     def _show(self) -> None:
         clear = tuple(line for line in self._lines if line.group == "clear")

@@ -61,7 +61,9 @@ class AnswerLine(QWidget):
         self.decide.clicked.connect(self._decide)
         self._view_state = ViewState()
         self._making = False
+        self._shown: Checked | None = None
         self._sure: Checked | None = None
+        self._asked: str | None = None  # the reading that is asked for next; None where nobody asks
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 4, 16, 4)
         row.setSpacing(10)
@@ -90,7 +92,7 @@ class AnswerLine(QWidget):
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the answer to a checked design."""
-        self._making, self._view_state = view_state.sheets, view_state
+        self._shown, self._making, self._view_state = checked, view_state.sheets, view_state
         if self._sure is not None and self._sure.design is checked.design:
             checked = self._sure
         bolted = bool(checked.design.mounts) and checked.design.mounts[view_state.mount].bracket.rows is not None
@@ -102,7 +104,7 @@ class AnswerLine(QWidget):
         self.button.setAccessibleDescription(description)
         self.button.updateGeometry()
         self.link.setVisible(view_state.sheets)
-        answered = answer(checked)
+        answered = answer(checked, None if view_state.sheets else self._asked)
         self._mark.show_state(answered.state, doubt=answered.doubt)
         self._mark.setAccessibleName(answered.word)
         self._sentence.setText(curly(answered.sentence))
@@ -120,6 +122,13 @@ class AnswerLine(QWidget):
         """Show the answer again, now that the chances of this design are known."""
         self._sure = checked
         self.show_checked(checked, self._view_state)
+
+    def show_asked(self, key: str) -> None:
+        """Show the answer again, now that another reading is asked for: the two never say different things."""
+        if key != self._asked:
+            self._asked = key
+            if self._shown is not None:
+                self.show_checked(self._shown, self._view_state)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
         """Keep the sentence within two lines."""

@@ -148,6 +148,7 @@ class MainWindow(QMainWindow):
         self.file_actions.saved.connect(self.foot.show_saved)
         self.card.said.connect(self.foot.say)
         self.card.sheets.connect(self.make_sheets)
+        self.card.next_step.asking.connect(self.answer.show_asked)
         self.card.surveying.connect(self.show_survey)
         self.card.measuring.connect(partial(self.file_actions.sheet, "measuring"))
         self.file_actions.settling.connect(self.card.settle)

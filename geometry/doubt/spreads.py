@@ -26,6 +26,7 @@ from geometry.judge.check import OF_CHANCE, OF_ROOM, assembled, check, findings_
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.drillable import SURE
 from geometry.judge.findings import is_bad
+from geometry.judge.first_reading import with_first_reading
 from geometry.readings.measures import guess_of, measures, name_of
 from geometry.readings.reading_spreads import spread_of
 from geometry.solid.faces import Unmeasured
@@ -137,7 +138,7 @@ def spreading(checked: Checked, *, of_chance: bool = False) -> Iterator[Checked]
             drawn = {(each.check, each.at): each for each in progress.chances}
     doubted = tuple(_doubted(checked.design, finding, sums, drawn) for finding in asked)
     appeared = tuple(_may_appear(checked, place, *where) for place, where in sums.appeared.items())
-    yield replace(assembled(checked.design, (*doubted, *appeared)), sure=True)
+    yield with_first_reading(replace(assembled(checked.design, (*doubted, *appeared)), sure=True))
 
 
 def _is_far(finding: Finding) -> bool:
@@ -289,9 +290,7 @@ def _doubted(design: Design, finding: Finding, sums: _Sums, drawn: dict[Place, C
         by_key = tuple(shares[key] for key in moved_by)
         spread, chance = (None, None) if inside is None else (inside.spread, inside.chance)
         doubted = replace(doubted, spread=spread, chance=chance, moved_by=moved_by, shares=by_key)
-    if not doubted.doubtful or not doubted.moved_by:
-        return doubted
-    return replace(doubted, text=f"{doubted.text} First measure {name_of(design, doubted.moved_by[0])} again.")
+    return doubted
 
 
 def _by_differences(design: Design, finding: Finding, sums: _Sums, drawn: dict[Place, Chance]) -> Finding:

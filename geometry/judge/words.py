@@ -185,10 +185,14 @@ class Answer(msgspec.Struct, frozen=True):
         return f"{STATE_WORDS[self.state]}, {MEASURE_FIRST}" if self.doubt else STATE_WORDS[self.state]
 
 
-def answer(checked: Checked) -> Answer:
+def answer(checked: Checked, asked: str | None = None) -> Answer:
     """Return the first thing to say: may these holes be drilled?
 
     Without the chances it says only that a part is fouled, that a reading is missing, or that nothing is fouled.
+
+    Args:
+        asked: the key of the reading that is asked for next, "" for none; None where nobody asks. The answer says to
+            drill a pilot only where nothing else is asked for.
     """
     design = checked.design
     if not design.mounts:
@@ -213,10 +217,10 @@ def answer(checked: Checked) -> Answer:
     launch = _before_launch(checked)
     if not any(mount.bracket.rows for mount in design.mounts):
         return Answer("tight" if launch else checked.verdict, f"It clamps on: there is nothing to drill.{launch}")
-    return _doubt(checked) or _yes(checked, launch)
+    return _doubt(checked, asked) or _yes(checked, launch)
 
 
-def _doubt(checked: Checked) -> Answer | None:
+def _doubt(checked: Checked, asked: str | None) -> Answer | None:
     """Say which guesses or doubts are in the way; None where there are none.
 
     A part whose room is in doubt is tight, with however much room it was read.
@@ -244,7 +248,7 @@ def _doubt(checked: Checked) -> Answer | None:
         title, cases = "Lower bolts", cases.replace("has room", "reach their slot")
     doubted = Answer("tight", "", doubt=True, finding=finding)
     first = f"{doubted.word[0].upper()}{doubted.word[1:]}"
-    if answered.pilot is not None:
+    if answered.pilot is not None and asked in (None, answered.pilot.key):
         return replace(doubted, sentence=f"{first}: drill one pilot only, at the {answered.pilot.hole} hole.")
     return replace(doubted, sentence=f"{first}: the {title[0].lower()}{title[1:]} {cases}. Don't drill yet.")
 
