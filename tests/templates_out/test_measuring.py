@@ -26,7 +26,7 @@ from templates_out.pages.measuring.measuring_items import FIRST_OF_ALL, items
 from templates_out.pages.measuring.measuring_keys import _on_face
 from templates_out.pages.measuring.measuring_pages import BLANK, how_to, measuring_pages
 from templates_out.pictures.usual_sizes import sketched
-from tests.designs import changed, example_design, numbers_of
+from tests.designs import changed, example_design, numbers_of, sure
 from tests.readers import texts as texts_in
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, texts, variants
 
@@ -82,6 +82,7 @@ def test_two_or_three_pages_and_nothing_overlaps(name, paper):
             shown = texts(page.marks)
             assert not overlaps(shown)
             for text in shown:
+                assert not text.text.endswith("…"), "cut off"
                 assert all(13 <= x <= page.width - 13 and 13 <= y <= page.height - 13 for x, y in text_box(text)), text.text
             assert f"page {number} of {len(pages)}" in said([page])
             assert any(f"design {fingerprint(design)}" in line for line in said([page]))
@@ -120,6 +121,27 @@ def test_a_blank_for_each_reading():
     assert len(blanks) == sum(len(item.blanks) for item in items(example_design()))
     assert sum(width == pytest.approx(3 * BLANK + 4, abs=1e-6) for width in widths) == shapes
     assert sum(width == pytest.approx(BLANK, abs=1e-6) for width in widths) == len(blanks) - shapes
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+@pytest.mark.parametrize("name", DEMONSTRATIONS)
+def test_each_blank_of_a_length_has_its_unit_and_the_words_keep_off_its_line(name, unit):
+    """The tops of capitals are 0.73 of the size above the base: at least 0.6 mm of air to the line."""
+    design = replace(EVERY[name], units=unit)
+    for item in items(design):
+        for key, blank in zip(item.keys, item.blanks, strict=False):
+            if sure(measure(design, key)).kind in ("length", "shape"):
+                assert blank.unit == unit, key
+    for page in measuring_pages(design, DAY):
+        for line in of(page.marks, Line, "blank"):
+            under = [text for text in texts(page.marks) if line.a[0] - 1 <= text_box(text)[0][0] <= line.b[0]
+                     and 0 < line.a[1] - text.at[1] < 5]  # fmt: skip
+            assert all(line.a[1] - text.at[1] - 0.73 * text.size >= 0.6 for text in under), under
+
+
+def test_two_motors_of_one_kind_have_their_names_at_the_pattern():
+    names = [item.name for item in items(EVERY["twin-motor-launch"]) if item.pictured.startswith("pattern.")]
+    assert names == ["Bracket’s pattern: port motor", "Bracket’s pattern: starboard motor"]
 
 
 def test_a_shape_that_is_a_guess_is_asked_for_corner_by_corner():

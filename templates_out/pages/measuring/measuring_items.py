@@ -77,7 +77,7 @@ _SHAPES = "Shapes, corner by corner"
 _MOTOR = "Motor, on its bracket"
 _OTHER_PATTERN = "Bracket’s pattern, where it is another"
 _CORNERS = "corner by corner: across, down"
-_WHERE = "where, how wide, open or plugged; or none"
+_WHERE = "none; or where, open or plugged, how wide"
 _HOW = {
     "Thickness": "Square to the face, with calipers and blocks, or a hooked wire in an old hole. Write how far down the lower "
                  "one is.",
@@ -158,13 +158,15 @@ def _in_order(listed: list[Item], order: list[Asking]) -> tuple[Item, ...]:
 def _pictured(design: Design, asking: Asking) -> Iterator[Item]:
     """Yield a question that has its picture on the sheet: one of the first readings, the pattern, or a second way."""
     if asking.name == OLD_HOLES:
-        where = Blank(_WHERE)
+        where = Blank(_WHERE, unit=design.units)
         how = "Is there an old hole near the bracket? Does anything stand in the well: a tube, a knee, a lip?"
         yield Item(_OLD, "Anything there?", how, (where,), (), pictured=OLD_HOLES)
         return
     if asking.name.startswith("pattern."):
         how = "Are all three distances as drawn? Then tick. If not, fill in the pattern below."
-        yield Item(FIRST_OF_ALL, "Bracket’s pattern", how, (Blank("as drawn: tick"),), (), pictured=asking.name)
+        mount = design.mounts[int(asking.name.split(".")[1])]
+        name = f"Bracket’s pattern: {writable(mount.name)}" if len(design.mounts) > 1 else "Bracket’s pattern"
+        yield Item(FIRST_OF_ALL, name, how, (Blank("as drawn: tick"),), (), pictured=asking.name)
         return
     row, deciding = measure_of(design, asking.name), deciding_readings(design)
     if row is None or asking.name not in (*deciding, *SECOND_WAYS):
@@ -330,12 +332,12 @@ def _item(design: Design, section: str, name: str, members: list[tuple[Measure, 
 
 
 def _unit(design: Design, measure: Measure) -> str:
-    """Return the unit in which a blank is written; "" for a shape, a count or a plain number."""
-    if measure.kind in ("shape", "count", "number") or measure.key == "transom.top_cut":
+    """Return the unit in which a blank is written; "" for a count or a plain number."""
+    if measure.kind in ("count", "number") or measure.key == "transom.top_cut":
         return ""
     if measure.kind == "angle":
         return "°"
-    if measure.kind == "length":
+    if measure.kind in ("length", "shape"):
         return design.units
     weight = measure.kind == "mass"
     written = format_mass(1.0, design.units) if weight else force_units.written(measure.kind, 1.0, design.units)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 from itertools import groupby
 
@@ -13,7 +13,7 @@ from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import clip
 from templates_out.drawing.fonts import text_width, writable
 from templates_out.drawing.marks import Circle, Line, Mark, Page, Path, Text
-from templates_out.drawing.sheet_pens import shortened, words, wrapped
+from templates_out.drawing.sheet_pens import words, wrapped
 from templates_out.drawing.transforms import shift
 from templates_out.layout.balloons import BALLOON, NUMBER
 from templates_out.layout.reading_pages import MARGIN, ROW, SUBHEAD, Piece, Sheet, Written, flowed
@@ -31,6 +31,7 @@ PICTURE = 62.0  # mm: height of both drawings
 CELL, PICTURED, CELL_AIR = 29.0, 37.0, 4.0  # mm: height of a question with its picture, the picture's width, between two
 SHARE = 0.57  # of the width that the face takes
 UNDER = pens.UNDER
+GAP = 1.1 * UNDER  # mm: from a blank's line to the base of the words under it
 MORE = 4  # blank lines for further distances of a survey
 SURVEY = (
     "Distances between holes, corners and your own marks, more than are needed. Measure to the centreline and to the top edge "
@@ -147,8 +148,10 @@ def _cells(sheet: Sheet, entries: list[tuple[int, Item]], y: float) -> Written:
         marks += [words((text, base - LEAD * (line + 0.35 + len(name))), said, ROW) for line, said in enumerate(how)]
         many = len(item.blanks)
         width = min(BLANK, (wide - PICTURED - 2.5 - (many - 1) * BETWEEN) / many)
+        apart = _apart(item.blanks, width)
+        line = foot + 2.6 + (LEAD if apart else 0.0)
         for slot, blank in enumerate(item.blanks):
-            marks += _blank(blank, text + slot * (width + BETWEEN), foot + 2.6, width)
+            marks += _blank(blank, text + slot * (width + BETWEEN), line, width, apart=apart)
     return tuple(marks), y - CELL
 
 
@@ -180,32 +183,42 @@ def _line(sheet: Sheet, number: int, item: Item, y: float) -> Written:
     marks += [words((sheet.left + NAME, base - LEAD * i), line, ROW, bold=True) for i, line in enumerate(name)]
     marks += [words((sheet.left + HOW, base - LEAD * i), line, ROW) for i, line in enumerate(how)]
     width = 3 * BLANK + 2 * BETWEEN if item.shape else BLANK
+    apart = _apart(item.blanks, width)
     for index, blank in enumerate(item.blanks):
-        marks += _blank(blank, blanks + index * (BLANK + BETWEEN), base - 0.8, width)
-    return tuple(marks), y - max(LINE, 4.4 + LEAD * (max(len(name), len(how)) - 1))
+        marks += _blank(blank, blanks + index * (BLANK + BETWEEN), base - 0.8, width, apart=apart)
+    high = LINE + (LEAD if apart else 0.0)
+    return tuple(marks), y - max(high, 4.4 + LEAD * (max(len(name), len(how)) - 1))
 
 
 def _corner_row(sheet: Sheet, item: Item, start: int, y: float) -> Written:
     """Return three corners of a shape: for each its letter in the drawing, and two blanks."""
     base, wide = y - 3.6, 2 * BLANK + BETWEEN
+    apart = _apart([blank for pair in item.corners[start : start + 3] for blank in pair], BLANK)
     marks: list[Mark] = []
     for index, pair in enumerate(item.corners[start : start + 3]):
         right = sheet.right - (2 - index) * (wide + 3 * BETWEEN)
         marks.append(words((right - wide - BETWEEN, base), letter(start + index), ROW, bold=True, anchor="end"))
         for blank, left in zip(pair, (right - wide, right - BLANK), strict=True):
-            marks += _blank(blank, left, base - 0.8, BLANK)
-    return tuple(marks), y - LINE
+            marks += _blank(blank, left, base - 0.8, BLANK, apart=apart)
+    return tuple(marks), y - LINE - (LEAD if apart else 0.0)
 
 
-def _blank(blank: Blank, left: float, y: float, width: float) -> Iterator[Mark]:
-    """Yield a blank, the words under its left end, and the known value under its right end."""
+def _apart(blanks: Sequence[Blank], width: float) -> bool:
+    """Return whether a blank is too narrow for its words and its known value in one line: all then have two."""
+    known = [text_width(blank.known, UNDER, bold=True, condensed=True) + 1.0 if blank.known else 0.0 for blank in blanks]
+    return any(text_width(blank.under, UNDER, condensed=True) + its > width for blank, its in zip(blanks, known, strict=True))
+
+
+def _blank(blank: Blank, left: float, y: float, width: float, *, apart: bool = False) -> Iterator[Mark]:
+    """Yield a blank, the words under its left end, and the known value under its right end.
+
+    Args:
+        apart: the known value has a line of its own, as the blank is too narrow for both.
+    """
     yield Line((left, y), (left + width, y), pens.FINE, "blank")
-    below = y - 0.9 * UNDER
-    known = text_width(blank.known, UNDER, bold=True, condensed=True)
+    below = y - GAP
     if blank.under:
-        word = shortened(blank.under, UNDER, width - (known + 1.0 if known else 0.0), condensed=True)
-        yield words((left, below), word, UNDER)
+        yield words((left, below), blank.under, UNDER)
     if blank.known:
-        yield words((left + width, below), blank.known, UNDER, bold=True, anchor="end")
-
-
+        spot = (left, below - LEAD) if apart else (left + width, below)
+        yield words(spot, blank.known, UNDER, bold=True, anchor="start" if apart else "end")
