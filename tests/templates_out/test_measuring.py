@@ -24,7 +24,7 @@ from templates_out.drawing.transforms import text_box
 from templates_out.layout.balloons import BALLOON
 from templates_out.pages.measuring.measuring_items import FIRST_OF_ALL, items
 from templates_out.pages.measuring.measuring_keys import _on_face
-from templates_out.pages.measuring.measuring_pages import BLANK, how_to, measuring_pages
+from templates_out.pages.measuring.measuring_pages import BLANK, UNDER, how_to, measuring_pages
 from templates_out.pictures.usual_sizes import sketched
 from tests.designs import changed, example_design, numbers_of, sure
 from tests.readers import texts as texts_in
@@ -134,6 +134,9 @@ def test_each_blank_of_a_length_has_its_unit_and_the_words_keep_off_its_line(nam
                 assert blank.unit == unit, key
     for page in measuring_pages(design, DAY):
         for line in of(page.marks, Line, "blank"):
+            above = [text for text in texts(page.marks) if line.a[0] - 1 <= text_box(text)[0][0] <= line.b[0]
+                     and 0 <= text.at[1] - line.a[1] < 8 and text.size != UNDER]  # fmt: skip
+            assert all(text.at[1] - 0.25 * text.size - line.a[1] >= 0.3 for text in above), above
             under = [text for text in texts(page.marks) if line.a[0] - 1 <= text_box(text)[0][0] <= line.b[0]
                      and 0 < line.a[1] - text.at[1] < 5]  # fmt: skip
             assert all(line.a[1] - text.at[1] - 0.73 * text.size >= 0.6 for text in under), under

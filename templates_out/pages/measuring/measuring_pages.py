@@ -29,6 +29,7 @@ BLANK, BETWEEN = 21.0, 2.0  # mm: width of a blank, and between two
 NAME, HOW = 7.6, 46.0  # mm from the left: where an item's name begins, and how to measure it
 PICTURE = 62.0  # mm: height of both drawings
 CELL, PICTURED, CELL_AIR = 29.0, 37.0, 4.0  # mm: height of a question with its picture, the picture's width, between two
+TOP = 4.0  # mm: from a question's top to the base of its name
 SHARE = 0.57  # of the width that the face takes
 UNDER = pens.UNDER
 GAP = 1.1 * UNDER  # mm: from a blank's line to the base of the words under it
@@ -131,28 +132,46 @@ def _keys(sheet: Sheet, numbered: list[tuple[int, Item]], y: float) -> Written:
 def _cells(sheet: Sheet, entries: list[tuple[int, Item]], y: float) -> Written:
     """Return one or two questions side by side, each as the program asks it: picture, number, name, how, blanks."""
     wide = (sheet.room - CELL_AIR) / 2
+    room = wide - PICTURED - 2.5
     marks: list[Mark] = []
+    written = [(_in_lines(item, room), item) for _, item in entries]
+    high = max(CELL, *(_cell_needs(*lines, apart=_apart(item.blanks, _wide(item, room))) for lines, item in written))
     for index, (number, item) in enumerate(entries):
-        left = sheet.left + index * (wide + CELL_AIR)
+        left, (name, how) = sheet.left + index * (wide + CELL_AIR), written[index][0]
         foot = y - CELL + 2.0
         drawn = clip(_picture(sheet.design, item.pictured), (0.0, 0.0, PICTURED, CELL - 3.0))
         marks += shift(drawn, left, foot)
         box = ((left, foot), (left + PICTURED, foot), (left + PICTURED, y - 1.0), (left, y - 1.0))
         marks.append(Path(box, True, pens.FINE, None, "picture"))
         text = left + PICTURED + 2.5
-        base = y - 4.0
+        base = y - TOP
         marks += _number(text, base, number)
-        name = wrapped(item.name, ROW, wide - PICTURED - NAME - 2.5, bold=True, condensed=True)
         marks += [words((text + NAME, base - LEAD * line), said, ROW, bold=True) for line, said in enumerate(name)]
-        how = wrapped(item.how, ROW, wide - PICTURED - 2.5, condensed=True)
         marks += [words((text, base - LEAD * (line + 0.35 + len(name))), said, ROW) for line, said in enumerate(how)]
-        many = len(item.blanks)
-        width = min(BLANK, (wide - PICTURED - 2.5 - (many - 1) * BETWEEN) / many)
+        width = _wide(item, room)
         apart = _apart(item.blanks, width)
-        line = foot + 2.6 + (LEAD if apart else 0.0)
+        line = y - high + 4.6 + (LEAD if apart else 0.0)
         for slot, blank in enumerate(item.blanks):
             marks += _blank(blank, text + slot * (width + BETWEEN), line, width, apart=apart)
-    return tuple(marks), y - CELL
+    return tuple(marks), y - high
+
+
+def _in_lines(item: Item, room: float) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return a question's name and how to measure it, in lines of so much room [mm]."""
+    name = wrapped(item.name, ROW, room - NAME, bold=True, condensed=True)
+    return tuple(name), tuple(wrapped(item.how, ROW, room, condensed=True))
+
+
+def _wide(item: Item, room: float) -> float:
+    """Return the width of each of a question's blanks, next to its picture."""
+    many = len(item.blanks)
+    return min(BLANK, (room - (many - 1) * BETWEEN) / many)
+
+
+def _cell_needs(name: tuple[str, ...], how: tuple[str, ...], *, apart: bool) -> float:
+    """Return the height that a question with its picture needs, so that its words keep off its blanks [mm]."""
+    last = TOP + LEAD * (len(how) - 0.65 + len(name))  # the base of the last line, below the top
+    return last + LEAD + 4.6 + (LEAD if apart else 0.0)
 
 
 def _picture(design: Design, name: str) -> tuple[Mark, ...]:
@@ -213,7 +232,7 @@ def _blank(blank: Blank, left: float, y: float, width: float, *, apart: bool = F
     """Yield a blank, the words under its left end, and the known value under its right end.
 
     Args:
-        apart: the known value has a line of its own, as the blank is too narrow for both.
+        apart: the known value is below the words, as the blank is too narrow for both.
     """
     yield Line((left, y), (left + width, y), pens.FINE, "blank")
     below = y - GAP
