@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from app.deciding.fit_text import FitLine
-from app.ui.basic_widgets import Button, ground, shows_focus, unbroken, words
+from app.ui.basic_widgets import Button, ground, unbroken, words
+from app.ui.line_button import LineButton
 from app.ui.link import Link
 from app.ui.palette import of
 from app.ui.state_marks import paint_state
@@ -23,27 +24,19 @@ HIGH = 46
 _LEFT, _TEXT = 16, 40
 
 
-class FitHead(QAbstractButton):
-    """One fit: mark, place and smallest clearance; below, its costs and the finding that limits it.
-
-    Signals:
-        stepped: go to the find before it (-1), or behind it (1).
-    """
-
-    stepped = Signal(int)
+class FitHead(LineButton):
+    """One fit: mark, place and smallest clearance; below, its costs and the finding that limits it."""
 
     def __init__(self) -> None:
         super().__init__()
         self.line = FitLine("note", "", "", "", (), "")
         self._open = self._hung = False
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
 
     def show_line(self, line: FitLine, *, opened: bool, hung: bool) -> None:
-        """Show one find; ``hung``: the motor hangs so now."""
+        """Show one fit; ``hung``: the motor hangs so now."""
         self.line, self._open, self._hung = line, opened, hung
         self.setText(line.title)
         now = ", as it is now" if hung else ""
@@ -51,15 +44,6 @@ class FitHead(QAbstractButton):
         self.setAccessibleDescription(" ".join(line.details) if opened else "")
         self.updateGeometry()
         self.update()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
-        """Up and Down go to the next fit; Enter opens it, like Space."""
-        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down):
-            self.stepped.emit(1 if event.key() == Qt.Key.Key_Down else -1)
-        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.click()
-        else:
-            super().keyPressEvent(event)
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return the height of two lines."""
@@ -105,9 +89,7 @@ class FitHead(QAbstractButton):
         painter.setPen(colours["soft"])
         low = QRectF(_TEXT, 24 + more, box.width() - _TEXT - 16, box.height() - 26 - more)
         painter.drawText(low, int(Qt.AlignmentFlag.AlignLeft) | int(Qt.TextFlag.TextWordWrap), line.gist)
-        if shows_focus(self):
-            painter.setPen(QPen(colours["new"], 1.5))
-            painter.drawRect(box.adjusted(4, 1, -6, -1))
+        self.paint_focus(painter)
 
     def enterEvent(self, _event: object) -> None:  # noqa: N802 (Qt's name)
         """Highlight it under the pointer."""
@@ -142,7 +124,7 @@ class FitRow(QWidget):
             column.addWidget(part)
 
     def show_fit(self, fit: Fit, line: FitLine, *, opened: bool, hung: bool) -> None:
-        """Show one find."""
+        """Show one fit."""
         self.fit = fit
         self.head.show_line(line, opened=opened, hung=hung)
         self.details.setText(unbroken("\n".join(line.details)))

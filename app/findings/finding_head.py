@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import msgspec
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFont, QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QPen, QPolygonF
-from PySide6.QtWidgets import QAbstractButton, QSizePolicy
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QSizePolicy
 
 from app.findings import load_bar
-from app.ui.basic_widgets import shows_focus, wide
+from app.ui.basic_widgets import wide
+from app.ui.line_button import LineButton
 from app.ui.palette import of
 from app.ui.state_marks import paint_state
 from app.ui.typography import sized
@@ -33,38 +34,7 @@ class _Layout(msgspec.Struct, frozen=True):
     high: int
 
 
-class _LineButton(QAbstractButton):
-    """A line that can be pressed. Enter presses it, as Space does; Up and Down go to the next one.
-
-    Signals:
-        stepped: go to the line before it (-1), or after it (1).
-    """
-
-    stepped = Signal(int)
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setCursor(Qt.CursorShape.PointingHandCursor)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
-        """Press it, or go on."""
-        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Down):
-            self.stepped.emit(1 if event.key() == Qt.Key.Key_Down else -1)
-        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.click()
-        else:
-            super().keyPressEvent(event)
-
-    def paint_focus(self, painter: QPainter) -> None:
-        """Draw the frame of the focus."""
-        if shows_focus(self):
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(QPen(of(self)["new"], 1.5))
-            painter.drawRect(QRectF(self.rect()).adjusted(4, 1, -6, -1))
-
-
-class FindingHead(_LineButton):
+class FindingHead(LineButton):
     """One finding, or several equal ones. Texts that have no room next to the part are below it."""
 
     def __init__(self) -> None:
@@ -180,7 +150,7 @@ class FindingHead(_LineButton):
         self.paint_focus(painter)
 
 
-class FoldHead(_LineButton):
+class FoldHead(LineButton):
     """The line that folds the clear findings: its title with their number, and the least room among them."""
 
     def __init__(self) -> None:
