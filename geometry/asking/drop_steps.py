@@ -70,7 +70,7 @@ def steps(checked: Checked, mount: int, rungs: tuple[Rung, ...]) -> Iterator[Ste
         if best.room is not None and best.room < -far:
             continue
         here = best.design.mounts[mount] == checked.design.mounts[mount]
-        there = checked if here else check(best.design)
+        there = checked if here else best.checked
         if not any(_rules_out(finding) for finding in there.findings if mount in finding.mounts):
             rooms = tuple(each for each in there.findings if each.check in ROOMS) if here else with_chances_of_room(there)
             step = _step(rooms, mount, best)
@@ -108,7 +108,7 @@ def _further_down(step: Step, mount: int) -> Step | None:
             return None
         drop = lower.mounts[mount].drop or 0.0
         inside = [each.value for each in there.findings if each.check in IN_WELL and each.value is not None]
-        best = replace(step.best, design=lower, drop=drop, room=min(inside, default=None), off_end=step.best.off_end + by)
+        best = replace(step.best, checked=there, drop=drop, room=min(inside, default=None), off_end=step.best.off_end + by)
         moved = _step(with_chances_of_room(there), mount, best)
         if moved.sure:
             return moved

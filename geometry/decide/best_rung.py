@@ -32,18 +32,23 @@ class Best(msgspec.Struct, frozen=True):
     """The best rung for a motor.
 
     Attributes:
-        design: the boat with the motor on it. row, drop: its place [mm].
+        checked: the boat with the motor on it, and its findings. row, drop: its place [mm].
         room: smallest clearance inside [mm], None where nothing limits it.
         slot_end: distance of the lower bolts from the slot's end, where that is less than advised [mm]; else None.
         off_end: how much more the drop is than the rung's, so that the lower bolts are off the slot's end [mm], below 0 less.
     """
 
-    design: Design
+    checked: Checked
     row: int
     drop: float
     room: float | None
     slot_end: float | None
     off_end: float
+
+    @property
+    def design(self) -> Design:
+        """The boat with the motor on it."""
+        return self.checked.design
 
 
 def best_rung(design: Design, mount: int, rungs: tuple[Rung, ...]) -> Best | None:
@@ -95,7 +100,7 @@ def _settled(design: Design, mount: int, rung: Rung) -> Best:
     inside = (room for room in rooms if room is not None)
     drop = checked.design.mounts[mount].drop or rung.drop
     room = min(inside, default=None)
-    return Best(checked.design, rung.row, drop, room, None if end is None else end.value, drop - rung.drop)
+    return Best(checked, rung.row, drop, room, None if end is None else end.value, drop - rung.drop)
 
 
 def _ours(checked: Checked, mount: int) -> tuple[Finding, ...]:

@@ -6,6 +6,7 @@ A poor choice is a finding. Only a value that no boat can have is refused here. 
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from geometry.errors import OwnerError
@@ -132,10 +133,16 @@ def closed_shape(points: Sequence[Pair], name: str, most: float = FACE) -> None:
     corners = known(points)
     if corners is None:
         return
-    if not (plainly_simple(corners) or _is_simple(corners)):
+    if not _is_whole(tuple(corners)):
         raise NonsenseError(f"{name} crosses itself; list its corners once, in order round the shape", CROSSING)
     if abs(area(corners)) < CLOSE:
         raise NonsenseError(f"{name} has no area; its corners lie in one line", CROSSING)
+
+
+@lru_cache(maxsize=256)  # most edits leave every outline as it was
+def _is_whole(corners: tuple[tuple[float, float], ...]) -> bool:
+    """Return whether a ring does not cross or touch itself."""
+    return plainly_simple(corners) or _is_simple(corners)
 
 
 def _of_a_boat(corners: Sequence[Pair], name: str, across: float, up: float) -> None:

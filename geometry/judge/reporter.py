@@ -6,7 +6,7 @@ to take. It also marks the guesses behind a finding.
 
 from __future__ import annotations
 
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 import msgspec
@@ -86,7 +86,7 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
 
     def guesses(self, rests: tuple[str, ...]) -> tuple[str, ...]:
         """Return the guessed readings whose keys begin with one of ``rests``."""
-        return tuple(key for key in self._guessed if key.startswith(rests)) if self._guessed else ()
+        return _behind(self._guessed, rests) if self._guessed else ()
 
     def add(
         self,
@@ -160,6 +160,11 @@ class Reporter(msgspec.Struct, frozen=True, dict=True, eq=False):
     def angle(self, degrees: float) -> str:
         """Say an angle."""
         return format_angle(degrees)
+
+
+@lru_cache(maxsize=1024)  # the same guesses are behind a check of many designs, each with another value off
+def _behind(guessed: tuple[str, ...], rests: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(key for key in guessed if key.startswith(rests))
 
 
 def spoken(at: str) -> str:

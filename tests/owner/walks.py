@@ -9,7 +9,7 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.asking.next_question import Asked, NextQuestion, next_question
-from geometry.asking.question_order import LAST, SECOND_WAYS
+from geometry.asking.question_order import LAST, SECOND_WAYS, is_guess
 from geometry.decide.cures import cure
 from geometry.decide.fit import search
 from geometry.decide.ladder import rungs
@@ -23,7 +23,7 @@ from geometry.errors import OwnerError
 from geometry.judge.check import assembled, check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable
-from geometry.readings.measures import measure, put_path, state_of, without_reading
+from geometry.readings.measures import measure, put_path, without_reading
 from geometry.readings.pilots import with_end
 from tests.designs import IN, sure
 
@@ -68,8 +68,9 @@ def typed(design: Design, key: str, text: str) -> Design:
 class Walker:
     """One owner on the way through the questions."""
 
-    def __init__(self, owner: Owner) -> None:
-        self.owner, self.walk = owner, Walk(owner.boat.start)
+    def __init__(self, owner: Owner, *, to_sheets: bool = True) -> None:
+        self.owner, self.walk, self.to_sheets = owner, Walk(owner.boat.start), to_sheets
+        self.rooms: Checked | None = None  # the findings by which the last second way was asked for
         self.again: tuple[str, ...] = ()
         self.passed: tuple[str, ...] = ()
 
@@ -81,6 +82,10 @@ class Walker:
     @design.setter
     def design(self, design: Design) -> None:
         self.walk.design = design
+
+    def asked(self, *, ladder: bool = False) -> Asked:
+        """Return what was asked by now, with the ladder where it is wanted."""
+        return Asked(0, tuple(rungs(self.design, 0)) if ladder else None, self.again, self.passed)
 
     def read(self, key: str, *, again: bool = False) -> None:
         """Answer one question with a reading; one that is refused is read again."""
@@ -163,12 +168,13 @@ def ours(owner: Owner, *, to_sheets: bool = True) -> Walk:
     Args:
         to_sheets: False ends it once the holes may be drilled and the thickness is read: no later question moves a hole.
     """
-    walker, start = Walker(owner), time.process_time()
+    walker, start = Walker(owner, to_sheets=to_sheets), time.process_time()
     walk = walker.walk
     for _ in range(MOST):
         checked, wanted = _next(walker)
         walker.look(checked)
-        if not to_sheets and checked.sure and drillable(checked).answer != "no" and _is_thick(walker.design):
+        moves = wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind == "again"
+        if not to_sheets and checked.sure and drillable(checked).answer != "no" and not _thin(walker.design) and not moves:
             walk.ends = "yes"
             break
         walk.asked.append(f"{wanted.kind} {wanted.key}".strip())
@@ -177,37 +183,52 @@ def ours(owner: Owner, *, to_sheets: bool = True) -> Walk:
             break
         if walk.to_holes is not None and wanted.kind == "reading" and wanted.key not in SECOND_WAYS and checked.sure:
             _answer_the_rest(walker, checked)
+        elif wanted.key == LAST[0] and (low := _thin(walker.design)):
+            _answer(walker, NextQuestion("reading", low))
     walk.ends = walk.ends or "endless"
     walk.seconds = time.process_time() - start
     return walk
 
 
-def _is_thick(design: Design) -> bool:
-    """Return whether the thickness was read."""
-    return state_of(design, sure(measure(design, LAST[0]))) == "measured"
+def _thin(design: Design) -> str:
+    """Return the key of the first thickness that was not read yet; "" once all were."""
+    return next((key for key in LAST[:2] if is_guess(design, key)), "")
 
 
 def _next(walker: Walker) -> tuple[Checked, NextQuestion]:
     """Return what comes next, by the least that has to be calculated for it.
 
-    The chances of the rooms are enough for all but the last questions.
+    The chances of the rooms are enough for all but the last questions. Those of one second way are so for the next one.
     """
     checked = check(walker.design)
-    wanted = next_question(checked, Asked(0, None, walker.again, walker.passed))
+    wanted = next_question(checked, walker.asked())
     if wanted.kind != "wait":
         return checked, wanted
-    asked = Asked(0, tuple(rungs(walker.design, 0)), walker.again, walker.passed)
-    if walker.walk.to_holes is not None:
-        checked = with_spreads(checked)
-        return checked, next_question(checked, asked)
+    if walker.rooms is not None:
+        another = next_question(replace(walker.rooms, design=checked.design), walker.asked())
+        if another.key in SECOND_WAYS:
+            return checked, another
+    if walker.walk.to_holes is None and (walker.to_sheets or _thin(walker.design)):
+        walker.rooms = _with_rooms(checked)
+        wanted = next_question(walker.rooms, walker.asked())
+        if wanted.key not in SECOND_WAYS:
+            walker.rooms, wanted = None, next_question(walker.rooms, walker.asked(ladder=True))
+        enough = wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind == "again"
+        if enough:
+            return checked, wanted
+        if not walker.to_sheets:
+            return checked, NextQuestion("reading", _thin(walker.design))
+    checked = with_spreads(checked)
+    wanted = next_question(checked, walker.asked(ladder=True))
+    walker.rooms = checked if wanted.key in SECOND_WAYS else None
+    return checked, wanted
+
+
+def _with_rooms(checked: Checked) -> Checked:
+    """Return the findings with the chances of the rooms only, as if no guess turned another one."""
     rooms = {(each.check, each.at): each for each in with_chances_of_room(checked)}
     others = (replace(each, guesses=()) for each in checked.findings if (each.check, each.at) not in rooms)  # not tried
-    light = assembled(checked.design, (*rooms.values(), *others))
-    wanted = next_question(replace(light, sure=True), asked)
-    if wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind == "again":
-        return checked, wanted
-    checked = with_spreads(checked)
-    return checked, next_question(checked, asked)
+    return replace(assembled(checked.design, (*rooms.values(), *others)), sure=True)
 
 
 def _answer(walker: Walker, wanted: NextQuestion) -> str:
