@@ -1,6 +1,7 @@
 """The virtual owner on many boats, with usual errors and with one blunder each: the figures are printed.
 
 Run it by ``python3 -m tests --bench tests/benchmarks/test_bench_owner.py -s``. ``BOATS`` in the environment sets how many.
+``WALKS`` names a file that keeps the walks: a run that was ended goes on where it was.
 
 Measured on 30 November 2026, on a busy machine. It had time for few boats, not for the hundreds that are wanted.
 
@@ -19,18 +20,23 @@ from __future__ import annotations
 
 import os
 from functools import partial
+from pathlib import Path
 
+from tests.owner.kept_walks import walked
 from tests.owner.tally import blunder_table, chance_table, outcome, table
 from tests.owner.virtual_owner import BLUNDERS
 from tests.owner.walks import by_hand, ours
 
 BOATS = int(os.environ.get("BOATS", "200"))
+_KEPT = os.environ.get("WALKS")
+_FILE = Path(_KEPT) if _KEPT else None
 _WHOLE = 10  # one of so many boats is walked to its sheets, the others to their holes
+_BLUNDERED = 10_000  # the first boat with a blunder
 
 
 def test_the_virtual_owner() -> None:
     """At most 1 wrong hole in 1,000 boats is the aim; by hand it is about one in three."""
-    walks = [outcome(seed, partial(ours, to_sheets=seed % _WHOLE == 0)) for seed in range(BOATS)]
+    walks = list(walked(_FILE, "questions", range(BOATS), lambda at: outcome(at, partial(ours, to_sheets=at % _WHOLE == 0))))
     hand = [outcome(seed, by_hand) for seed in range(BOATS)]
     print("\n" + table({"questions": walks, "by hand": hand}))
     print("\n" + chance_table(walks))
@@ -42,7 +48,12 @@ def test_the_virtual_owner() -> None:
 def test_blunders_of_the_virtual_owner() -> None:
     """Of the blunders that would end in a wrong hole, 95 of 100 are to be noticed."""
     kinds = list(BLUNDERS)
-    made = [outcome(10_000 + at, partial(ours, to_sheets=False), kinds[at % len(kinds)]) for at in range(BOATS)]
+
+    def blunder(at: int) -> str:
+        return kinds[(at - _BLUNDERED) % len(kinds)]
+
+    seeds = range(_BLUNDERED, _BLUNDERED + BOATS)
+    made = list(walked(_FILE, "blunder", seeds, lambda at: outcome(at, partial(ours, to_sheets=False), blunder(at))))
     print("\n" + blunder_table(made))
     harmful = [each for each in made if each.harm]
     assert sum(each.wrong > 0.0 for each in made) <= BOATS // 100

@@ -18,13 +18,13 @@ from geometry.judge.check import check
 from geometry.judge.drillable import ROOM_TO_DRILL, stops_the_paper
 from tests.owner.true_boats import WRONG, true_boat
 from tests.owner.virtual_owner import Owner
+from tests.owner.walks import Walk  # noqa: TC001 (a kept walk is read by its type)
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from geometry.design.design import Design
     from tests.owner.true_boats import TrueBoat
-    from tests.owner.walks import Walk
 
 _PLAY = 1.0  # [mm] by which a lower bolt still goes in past a slot's end, with the play of its holes
 _STEP = 19.05  # [mm] from one step of the drop to the next

@@ -14,6 +14,7 @@ from geometry.decide.cures import cure
 from geometry.decide.fit import search
 from geometry.decide.ladder import rungs
 from geometry.decide.offer import Fit
+from geometry.design.design import Design  # noqa: TC001 (a kept walk is read by its type)
 from geometry.doubt.spreads import with_chances_of_room, with_spreads
 from geometry.edits.confirm_or_buy import bought, confirmed, is_part, parts, pattern, to_buy_now, to_confirm
 from geometry.edits.edits import confirm, enter, enter_value
@@ -28,7 +29,6 @@ from geometry.readings.pilots import with_end
 from tests.designs import IN, sure
 
 if TYPE_CHECKING:
-    from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from tests.owner.virtual_owner import Owner
 
@@ -237,6 +237,7 @@ def _answer(walker: Walker, wanted: NextQuestion) -> str:
     match wanted.kind:
         case "reading":
             if wanted.to is not None:
+                walk.pilots += 1
                 walker.design = with_end(walker.design, wanted.key, wanted.to)
             if not walker.group(wanted.key):
                 walker.read(wanted.key)
