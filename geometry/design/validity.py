@@ -142,7 +142,7 @@ def closed_shape(points: Sequence[Pair], name: str, most: float = FACE) -> None:
 @lru_cache(maxsize=256)  # most edits leave every outline as it was
 def _is_whole(corners: tuple[tuple[float, float], ...]) -> bool:
     """Return whether a ring does not cross or touch itself."""
-    return plainly_simple(corners) or _is_simple(corners)
+    return plainly_simple(corners) or _is_simple(list(corners))
 
 
 def _of_a_boat(corners: Sequence[Pair], name: str, across: float, up: float) -> None:

@@ -18,7 +18,7 @@ from geometry.judge.check import check
 from geometry.judge.drillable import ROOM_TO_DRILL, stops_the_paper
 from tests.owner.true_boats import WRONG, true_boat
 from tests.owner.virtual_owner import Owner
-from tests.owner.walks import Walk  # noqa: TC001 (a kept walk is read by its type)
+from tests.owner.walks import Walk
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence

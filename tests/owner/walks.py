@@ -14,7 +14,7 @@ from geometry.decide.cures import cure
 from geometry.decide.fit import search
 from geometry.decide.ladder import rungs
 from geometry.decide.offer import Fit
-from geometry.design.design import Design  # noqa: TC001 (a kept walk is read by its type)
+from geometry.design.design import Design
 from geometry.doubt.spreads import with_chances_of_room, with_spreads
 from geometry.edits.confirm_or_buy import bought, confirmed, is_part, parts, pattern, to_buy_now, to_confirm
 from geometry.edits.edits import confirm, enter, enter_value
@@ -209,10 +209,11 @@ def _next(walker: Walker) -> tuple[Checked, NextQuestion]:
         if another.key in SECOND_WAYS:
             return checked, another
     if walker.walk.to_holes is None and (walker.to_sheets or _thin(walker.design)):
-        walker.rooms = _with_rooms(checked)
-        wanted = next_question(walker.rooms, walker.asked())
-        if wanted.key not in SECOND_WAYS:
-            walker.rooms, wanted = None, next_question(walker.rooms, walker.asked(ladder=True))
+        rooms = _with_rooms(checked)
+        wanted = next_question(rooms, walker.asked())
+        walker.rooms = rooms if wanted.key in SECOND_WAYS else None
+        if walker.rooms is None:
+            wanted = next_question(rooms, walker.asked(ladder=True))
         enough = wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind == "again"
         if enough:
             return checked, wanted
