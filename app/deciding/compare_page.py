@@ -1,11 +1,14 @@
-"""Placements side by side, in the place of the drawing: a small picture of each, and the same rows of figures below."""
+"""Placements side by side, in the place of card and face: a small picture of each, and the same rows of figures below.
+
+The cut stays in sight. It shows the ghost of the placement under pointer or focus.
+"""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
-from PySide6.QtCore import QRect, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
     from templates_out.views.viewport import Rect
 
 _LOW, _HIGH, _BELOW = 130, 420, 490  # px: least and greatest height of the pictures, and of the rows below
+_ROWS = 3  # the grid's first row of figures: above it are picture, title and buttons
 _SMALL = 0.6  # the pictures are drawn larger and shown smaller, so that their lines are fine
 
 
@@ -78,9 +82,11 @@ class ComparePage(QWidget):
         from geometry.decide.compare import placement_of, same_placement, side
         from geometry.design.validity import NonsenseError
 
-        if self._checked is not None and checked.design is self._checked.design and view_state == self._view_state:
+        before, self._view_state = self._view_state, view_state
+        same_places = (view_state.kept, view_state.mount) == (before.kept, before.mount)
+        if self._checked is not None and checked.design is self._checked.design and same_places:
             return
-        self._checked, self._view_state = checked, view_state
+        self._checked = checked
         present = placement_of(checked.design, view_state.mount)
         sides: list[Side] = []
         gone = 0
@@ -100,6 +106,10 @@ class ComparePage(QWidget):
         self._sources.setText(load_sources(self.sides[0]) if self.sides else "")
         self.keep.setVisible(len(view_state.kept) < MOST_KEPT and with_kept(view_state, checked.design) != view_state)
         self._fill()
+
+    def rest(self, view_state: ViewState) -> None:
+        """Take a view state that shows the face: a ghost that goes later must not bring this page back."""
+        self._view_state = view_state
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 (Qt's name)
         """Give the pictures what room the rows leave."""
@@ -134,8 +144,8 @@ class ComparePage(QWidget):
         for row, name in enumerate(ROWS):
             label = words(name, "soft")
             label.setContentsMargins(0, 6, 0, 6)
-            self._grid.addWidget(label, 2 * row + 2, 0, Qt.AlignmentFlag.AlignTop)
-            self._grid.addWidget(hairline(), 2 * row + 3, 0, 1, 1 + len(self.sides))
+            self._grid.addWidget(label, 2 * row + _ROWS, 0, Qt.AlignmentFlag.AlignTop)
+            self._grid.addWidget(hairline(), 2 * row + _ROWS + 1, 0, 1, 1 + len(self.sides))
         rects = [work_rect(side.checked.design) for side in self.sides]
         rect = (min(r[0] for r in rects), min(r[1] for r in rects), max(r[2] for r in rects), max(r[3] for r in rects))
         columns = []
@@ -148,15 +158,34 @@ class ComparePage(QWidget):
             self._grid.addWidget(made.picture, 0, number + 1)
             self._grid.addWidget(made.title, 1, number + 1, Qt.AlignmentFlag.AlignTop)
             for row, cell in enumerate(made.cells):
-                self._grid.addWidget(cell, 2 * row + 2, number + 1, Qt.AlignmentFlag.AlignTop)
-            self._grid.addWidget(made.foot, 2 * len(ROWS) + 2, number + 1)
+                self._grid.addWidget(cell, 2 * row + _ROWS, number + 1, Qt.AlignmentFlag.AlignTop)
+            self._grid.addWidget(made.buttons, 2, number + 1, Qt.AlignmentFlag.AlignTop)
+            for part in made.parts:
+                part.installEventFilter(self)
             columns.append(made)
         self.columns = tuple(columns)
         self._picture()
         for number in range(1, 5):
             self._grid.setColumnStretch(number, 1 if number <= max(3, len(columns)) else 0)
-        self._grid.addWidget(self._sources, 2 * len(ROWS) + 3, 0, 1, 5)
-        self._grid.setRowStretch(2 * len(ROWS) + 4, 1)
+        self._grid.addWidget(self._sources, 2 * len(ROWS) + _ROWS, 0, 1, 5)
+        self._grid.setRowStretch(2 * len(ROWS) + _ROWS + 1, 1)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 (Qt's name)
+        """Show the ghost of the placement that pointer or focus is on."""
+        if event.type() in (QEvent.Type.Enter, QEvent.Type.FocusIn):
+            self._hint(next((column for column in self.columns if watched in column.parts), None))
+        elif event.type() == QEvent.Type.FocusOut:
+            self._hint(None)
+        return super().eventFilter(watched, event)
+
+    def leaveEvent(self, _event: QEvent) -> None:  # noqa: N802 (Qt's name)
+        """Show no ghost once the pointer is elsewhere."""
+        self._hint(None)
+
+    def _hint(self, column: _Column | None) -> None:
+        ghost = None if column is None or column.present else column.design
+        if ghost is not self._view_state.ghost:
+            self.view_changed.emit(replace(self._view_state, ghost=ghost))
 
     def _keep(self) -> None:
         if self._checked is not None:
@@ -167,7 +196,8 @@ class ComparePage(QWidget):
 
         if self._checked is None:
             return
-        view_state, design = with_kept(self._view_state, self._checked.design), self._checked.design
+        view_state = replace(with_kept(self._view_state, self._checked.design), ghost=None)
+        design = self._checked.design
         self.view_changed.emit(view_state)  # the present place stays in view
         self.committed.emit(f"{title}, from the comparison", with_placement(design, side.placement))
 
@@ -181,7 +211,7 @@ class _Column:
 
     def __init__(self, side: Side, mount: int, rect: Rect, *, present: bool) -> None:
         self.picture = _Picture(side.checked, mount, rect)
-        self.present = present
+        self.present, self.design = present, side.checked.design
         self.title = words(size="section", strong=True, wrap=True)
         self.title.setContentsMargins(0, 8, 0, 2)
         self.mark = StateMark()
@@ -189,16 +219,20 @@ class _Column:
         self.cells: tuple[QWidget, ...] = ()
         self.texts: tuple[str, ...] = ()
         self.take, self.drop = Button("Use this place", high=30), Link("Remove")
-        self.foot = QWidget()
-        row = QHBoxLayout(self.foot)
-        row.setContentsMargins(0, 8, 0, 0)
-        row.setSpacing(4)
-        row.addWidget(self.take)
-        row.addWidget(self.drop)
-        row.addStretch(1)
+        self.buttons = QWidget()
+        column = QVBoxLayout(self.buttons)
+        column.setContentsMargins(0, 4, 0, 8)
+        column.setSpacing(2)
+        column.addWidget(self.take)
+        column.addWidget(self.drop, 0, Qt.AlignmentFlag.AlignLeft)
         self.take.setVisible(not present)
         self.drop.setVisible(not present)
         self._state = side.state
+
+    @property
+    def parts(self) -> tuple[QWidget, ...]:
+        """Its parts in the grid, and its buttons."""
+        return self.picture, self.title, *self.cells, self.buttons, self.take, self.drop
 
     def show_words(self, title: str, cells: tuple[str, ...]) -> None:
         self.title.setText(f"{title}\nas it is now" if self.present else title)

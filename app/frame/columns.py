@@ -33,6 +33,12 @@ def columns_of(width: int) -> list[int]:
     return [card, width - card - right, right]
 
 
+def comparing_columns_of(width: int) -> list[int]:
+    """Return the same widths while placements are side by side: they have the card's place too."""
+    card, middle, right = columns_of(width)
+    return [0, card + middle, right]
+
+
 def rows(height: int) -> list[int]:
     """Return the heights of the cut and of the findings below it [px]."""
     cut = round(height * 0.565)
@@ -152,7 +158,13 @@ class Columns(SharedSplitter):
         self._cut, self._findings = cut, findings
         self.add(card, middle, right)
         self.narrow, self.current = False, "face"
-        self._squeezed = self._deciding = False
+        self._squeezed = self._deciding = self._comparing = False
+
+    def show_comparing(self, index: int) -> None:
+        """Give the card's place to the middle's second page: placements side by side."""
+        self._comparing = index > 0
+        self._apply()
+        self.reshare(comparing_columns_of if self._comparing else columns_of)
 
     def show_deciding(self, index: int) -> None:
         """Give the findings' place more room while something else than they is there: its second page."""
@@ -195,7 +207,7 @@ class Columns(SharedSplitter):
 
     def _apply(self) -> None:
         alone = self.current if self.narrow else ""
-        self._card.setVisible(alone in ("", "card"))
+        self._card.setVisible(alone == "card" or not (alone or self._comparing))
         self._middle.setVisible(alone in ("", "face"))
         self._right.setVisible(alone in ("", "cut", "findings"))
         self._cut.setVisible(alone in ("", "cut"))

@@ -21,10 +21,12 @@ from app.findings.findings_panel import FindingsPanel
 from app.frame.answer_line import AnswerLine
 from app.frame.central_stack import CentralStack
 from app.frame.columns import Columns, FaceColumn, SheetsStack, rows
+from app.frame.face_or_compare import FaceOrCompare
 from app.frame.first_hint import Hint
 from app.frame.foot_line import FootLine
 from app.ladder.ladder_strip import LadderStrip
 from app.ui.basic_widgets import SharedSplitter, ground, hairline
+from app.ui.deciding_modes import with_mode
 from app.ui.dialogs import Dialogs
 from app.ui.theme import apply_theme
 from app.ui.throttle import Throttle
@@ -76,7 +78,8 @@ class MainWindow(QMainWindow):
         self.aside = Aside(self.findings)
         upright.add(self.cut, self.aside)
         self.left, self.right = SheetsStack(self.card), SheetsStack(upright)
-        self.columns = Columns(self.left, self.middle, self.right, upright, self.cut, self.aside)
+        self.face_or_compare = FaceOrCompare(self.middle)
+        self.columns = Columns(self.left, self.face_or_compare, self.right, upright, self.cut, self.aside)
         self.central.addWidget(_column(self.answer, hairline(), self.columns, hairline(), self.foot, grows=2))
         self.setCentralWidget(self.central)
 
@@ -96,7 +99,7 @@ class MainWindow(QMainWindow):
             self.middle,
             self.right,
             self.aside,
-            self.central,
+            self.face_or_compare,
             self.undo_highlight,
         ):
             document.shown.connect(view.show_checked)
@@ -108,11 +111,11 @@ class MainWindow(QMainWindow):
         for editor in (self.card, self.face):
             editor.previewed.connect(document.preview)
             editor.cancelled.connect(document.cancel)
-        for giver in (self.card, self.face, self.ladder, self.cut, self.findings, self.aside.panels, self.central):
+        for giver in (self.card, self.face, self.ladder, self.cut, self.findings, self.aside.panels, self.face_or_compare):
             giver.committed.connect(document.commit)
         for eye in (
             self.answer, self.card, self.face, self.face_head, self.findings, self.cut, self.ladder, self.aside.panels,
-            self.central,
+            self.face_or_compare,
         ):  # fmt: skip
             eye.view_changed.connect(document.set_view_state)
         self.face_head.taken.connect(self.face.setFocus)
@@ -126,6 +129,7 @@ class MainWindow(QMainWindow):
         self.doubt_worker.ready.connect(self.findings.show_doubts)
         self.doubt_worker.ready.connect(self.cut.show_doubts)
         for drawing in (self.face, self.cut.canvas):
+            drawing.wanted.connect(lambda _key: self.stop_comparing())
             drawing.wanted.connect(lambda _key: self.columns.reveal(self.card))
             drawing.wanted.connect(self.card.go_to)
         self.cut.canvas.said.connect(self.foot.say)
@@ -140,6 +144,9 @@ class MainWindow(QMainWindow):
         self.foot.part.connect(self.columns.show_part)
         self.aside.revealed.connect(self.columns.reveal)
         self.aside.currentChanged.connect(self.columns.show_deciding)
+        self.face_or_compare.currentChanged.connect(self.columns.show_comparing)
+        self.face_or_compare.currentChanged.connect(self.refresh_menus)
+        self.face_or_compare.revealed.connect(self.columns.reveal)
         for stack in (self.left, self.right, self.aside, self.aside.panels):
             stack.currentChanged.connect(self.columns.share_again)
         self.aside.panels.wanted.connect(lambda _key: self.columns.reveal(self.card))
@@ -163,7 +170,7 @@ class MainWindow(QMainWindow):
         side = self.__dict__.get("sheets")  # a part that is not made yet can't have the focus
         card, paper = ((side.card,), (side.paper,)) if side is not None else ((), ())
         right = self.cut, *paper, self.ladder, self.findings, *self.aside.open_parts
-        return (self.answer.button, self.card, *card, self.face, *right)
+        return (self.answer.button, self.card, *card, self.face, *self.face_or_compare.open_parts, *right)
 
     @cached_property
     def sheets(self) -> SheetsSide:
@@ -246,8 +253,14 @@ class MainWindow(QMainWindow):
         """Go back to the drawing."""
         self.sheets.mode.leave()
 
+    def stop_comparing(self) -> None:
+        """Show card and face again, where placements are side by side in their place."""
+        if self.face_or_compare.compares:
+            self.document.set_view_state(with_mode(self.document.view_state, ""))
+
     def show_start(self) -> None:
         """Show the start page, in the place of the drawing."""
+        self.stop_comparing()
         self.start.fill(self.document.design.units, recent_boats())
         self.central.show_page(self.start)
         self.start.take_focus()

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from app.canvas.face_head import FaceHead
     from app.document.document import Document
     from app.frame.central_stack import CentralStack
+    from app.frame.face_or_compare import FaceOrCompare
     from app.ui.dialogs import Dialogs
     from app.window.file_actions import FileActions
     from app.window.focus_cycle import FocusCycle
@@ -46,6 +47,7 @@ class MenuWindow(Protocol):
     file_actions: FileActions
     dialogs: Dialogs
     central: CentralStack
+    face_or_compare: FaceOrCompare
     face: FaceCanvas
     face_head: FaceHead
     cut: CutView
@@ -80,7 +82,7 @@ class MenuWindow(Protocol):
 def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
     """Return the entries of all menus of ``window``."""
     document, files, face = window.document, window.file_actions, window.face
-    focus_cycle, central = window.focus_cycle, window.central
+    focus_cycle, central, middle = window.focus_cycle, window.central, window.face_or_compare
 
     def units(unit: str) -> None:
         changed = set_units(document.design, "in" if unit == "in" else "mm")
@@ -115,14 +117,14 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
         MenuEntry("&Boat", fixed("&Demonstration boats"), submenu=examples),
         separator("&Boat"),
         *_while(
-            lambda: central.shows_drawing or central.shows_comparison,
+            lambda: central.shows_drawing,
             MenuEntry("&Boat", fixed("&Save"), _STANDARD.Save, files.save, icon="save"),
             MenuEntry("&Boat", fixed("Save &as…"), "Ctrl+Shift+S", files.save_as),
         ),
         separator("&Boat"),
         MenuEntry("&Boat", fixed("&Quit"), "Ctrl+Q", window.close),
         *_while(
-            lambda: central.shows_drawing,
+            lambda: central.shows_drawing and not middle.compares,
             MenuEntry(
                 "&Edit", lambda: _named("&Undo", document.undo_label), _STANDARD.Undo, document.undo,
                 lambda: bool(document.undo_label), icon="undo",
@@ -153,7 +155,7 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
         MenuEntry("&View", fixed("&Light"), None, lambda: light(dark=False), checked=lambda: not is_dark()),
         MenuEntry("&View", fixed("&Dark"), None, lambda: light(dark=True), checked=is_dark),
         *_while(
-            lambda: central.shows_drawing,
+            lambda: central.shows_drawing and not middle.compares,
             *(
                 MenuEntry("&Draw", fixed(button.text()), None, button.click, checked=button.isChecked)
                 for button in window.face_head.tools.values()
@@ -171,7 +173,7 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
             ),
         ),
         *_while(
-            lambda: central.shows_drawing or central.shows_comparison,
+            lambda: central.shows_drawing,
             *(
                 MenuEntry("De&cide", fixed(title), key, partial(deciding.toggle, document, name),
                        partial(deciding.can_open, document, name), checked=partial(deciding.is_open, document, name))
@@ -182,7 +184,7 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
                    lambda: deciding.can_keep(document)),
         ),
         *_while(
-            lambda: central.shows_drawing,
+            lambda: central.shows_drawing and not middle.compares,
             MenuEntry("&Sheets", fixed("&Make the sheets"), "Ctrl+P", window.make_sheets,
                    lambda: not document.view_state.sheets and not deciding.clamps_on(document.design), icon="sheets"),
             MenuEntry("&Sheets", fixed("&Back to the drawing"), None, window.leave_sheets, lambda: document.view_state.sheets),

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QAction, QFontMetrics
-from PySide6.QtWidgets import QAbstractButton, QCheckBox, QLabel, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QCheckBox, QLabel, QWidget
 
 from app.canvas.ghost_overlay import ghost_marks
 from app.canvas.pen import SCREEN
@@ -341,7 +341,7 @@ def test_guesses_are_named_where_they_decide(qtbot: QtBot, window: MainWindow) -
     assert any(sentence in label.text() for label in compare_page(window).findChildren(QLabel))
     readings = {key: replace(reading, state="measured") for key, reading in window.document.design.readings.items()}
     window.document.commit("Measured", replace(window.document.design, readings=readings))
-    assert not any("guess" in label.text() for label in sure(window.central.compare).findChildren(QLabel))
+    assert not any("guess" in label.text() for label in sure(window.face_or_compare.compare).findChildren(QLabel))
     assert not fit_panel(qtbot, window).guesses.isVisible()
     assert not low_panel(window).guesses.isVisible()
 
@@ -380,7 +380,7 @@ def test_one_quantity_is_shown_in_one_way_everywhere(
 
 def compare_page(window: MainWindow) -> ComparePage:
     press(window, "compare")
-    page = window.central.compare
+    page = window.face_or_compare.compare
     assert page is not None
     assert page.isVisible()
     return page
@@ -425,6 +425,65 @@ def test_four_stand_side_by_side_and_no_more(qtbot: QtBot, opened: Callable[[Des
             qtbot.mouseClick(row.keep, Qt.MouseButton.LeftButton)
     assert len(window.document.view_state.kept) == 3
     assert len(compare_page(window).sides) == 4
+
+
+def two_placements(qtbot: QtBot, window: MainWindow) -> ComparePage:
+    """Return the page with the present place, and the first offer of *Find a fit*."""
+    panel = fit_panel(qtbot, window)
+    qtbot.mouseClick(panel.rows[0].keep, Qt.MouseButton.LeftButton)
+    return compare_page(window)
+
+
+def test_the_cut_stays_in_sight_next_to_the_comparison(qtbot: QtBot, window: MainWindow) -> None:
+    right = window.cut.mapTo(window, window.cut.rect().topLeft()).x()
+    page = two_placements(qtbot, window)
+    assert window.cut.isVisible()
+    assert window.findings.isVisible()
+    assert not window.card.isVisible()
+    assert not window.face.isVisible()
+    assert abs(window.cut.mapTo(window, window.cut.rect().topLeft()).x() - right) <= 2  # px, of a hairline
+    qtbot.keyClick(page, Qt.Key.Key_Escape)
+    assert window.card.isVisible()
+    assert window.face.isVisible()
+    assert abs(window.cut.mapTo(window, window.cut.rect().topLeft()).x() - right) <= 2
+
+
+def test_a_compared_place_under_pointer_or_focus_is_a_ghost_in_the_cut(qtbot: QtBot, window: MainWindow) -> None:
+    page = two_placements(qtbot, window)
+
+    def ghost() -> Design | None:
+        return window.document.view_state.ghost
+
+    page.columns[1].take.setFocus()
+    assert ghost() is page.columns[1].design
+    assert window.cut.canvas.ghost()
+    page.back.setFocus()
+    assert ghost() is None
+    for watched, wanted in ((page.columns[1].picture, page.columns[1].design), (page.columns[0].picture, None)):
+        QApplication.sendEvent(watched, QEvent(QEvent.Type.Enter))
+        assert ghost() is wanted
+    columns = page.columns
+    QApplication.sendEvent(columns[1].cells[2], QEvent(QEvent.Type.Enter))
+    assert ghost() is columns[1].design
+    assert page.columns is columns  # nothing is made again for a ghost
+    QApplication.sendEvent(page, QEvent(QEvent.Type.Leave))
+    assert ghost() is None
+    assert window.face_or_compare.compares
+
+
+def test_a_dimension_of_the_cut_leads_from_the_comparison_to_its_entry(qtbot: QtBot, window: MainWindow) -> None:
+    two_placements(qtbot, window)
+    window.cut.canvas.wanted.emit("mounts.0.drop")
+    assert not window.face_or_compare.compares
+    assert window.card.isVisible()
+    assert window.document.view_state.section == 7
+
+
+def test_the_sheets_are_made_from_the_comparison_too(qtbot: QtBot, window: MainWindow) -> None:
+    two_placements(qtbot, window)
+    window.make_sheets()
+    assert not window.face_or_compare.compares
+    assert window.sheets.card.isVisible()
 
 
 def test_another_boat_forgets_what_was_kept(window: MainWindow) -> None:

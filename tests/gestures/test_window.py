@@ -354,7 +354,7 @@ def test_with_a_comparison_open_nothing_is_undone_unseen(qtbot: QtBot, window: M
     window.activateWindow()
     qtbot.waitUntil(window.isActiveWindow)
     qtbot.keyClick(window.face, Qt.Key.Key_R, CTRL)
-    assert window.central.shows_comparison
+    assert window.face_or_compare.compares
     qtbot.keyClick(window, Qt.Key.Key_Z, CTRL)
     qtbot.keyClick(window, Qt.Key.Key_P, CTRL)
     assert str(window.document.design.units) == "mm"
