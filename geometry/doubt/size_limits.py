@@ -1,33 +1,43 @@
 """The largest and the smallest size of a part to buy that still clears, found from the checks themselves [mm].
 
 A size still clears while no check that it moves stops the paper. A part inside the well keeps the room that makes its chance
-`SURE`, with the spread that it has now. So a part bought at the limit may be drilled for, and one just beyond it may not.
+`SURE`, with the spread that it has at that size. So a part bought at the limit may be drilled for, and one just beyond it
+may not. The size that is listed now does not move the limit.
 """
 
 from __future__ import annotations
 
 import math
+from collections import deque
 from typing import TYPE_CHECKING
 
 import msgspec
 
 from geometry.design.validity import NonsenseError
-from geometry.doubt.spreads import less_is_better, with_spreads
+from geometry.doubt.spreads import less_is_better, spreading
 from geometry.judge.check import check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS
-from geometry.judge.drillable import SPREADS, SURE
+from geometry.judge.drillable import SPREADS
 from geometry.readings.measures import at_path, measures
 
 if TYPE_CHECKING:
     from geometry.judge.findings import Checked, Finding
     from geometry.readings.measures import Measure
 
+Place = tuple[str, str]
 _MOST = ("washer.outer", "socket.outer", "socket.length", "spanner.outer", "spanner.thickness", "spanner.length")
 _LEAST = ("outside_washer.outer",)
-_FARTHEST = 64.0  # [mm] from the listed size, or as far as it is large: what clears there has no limit worth printing
+_FARTHEST = 64.0  # [mm] from the listed size, or as far as it is large: our assumption
+_LEAST_TRIED = 4.0  # [mm]: no socket is shorter and no wrench thinner, our assumption
+_WIDER = 1.2  # times as large is the next size tried: no range of sizes that do not clear is narrower, our assumption
+_GOLDEN, _SECTIONS = (math.sqrt(5) - 1) / 2, 15
 _EXACT = 1e-7  # [mm]
 _MOVED = 1e-9  # of a value: less is rounding
+_SAME = 5e-4  # [mm] between two limits: less, and the limit has the right spreads
+_STEP = 0.05  # [mm]: steps of a limit whose spreads jump, or come from drawn boats
+_ROUNDING = 1e-8  # [mm]
 _ROUNDS = 3  # of spreads: another obstacle may be near at the limit, with another spread
+_EVEN, _CERTAIN = 0.5, 0.9999  # a chance between them says how wide the errors are
 
 
 class SizeLimit(msgspec.Struct, frozen=True):
@@ -54,126 +64,219 @@ def _field(row: Measure) -> str:
 
 
 def _limit(checked: Checked, row: Measure) -> SizeLimit | None:
-    sure, way, start = checked, (1.0 if _field(row) in _MOST else -1.0), row.get(checked.design) or 0.0
-    for again in range(_ROUNDS, 0, -1):
-        search = _Search(sure, checked, row)
-        far = _farthest(search, start, way)
-        if far is None:
-            return None
-        first = search.least(far + way * 2 * _EXACT)[1]
-        if first is None or again == 1 or not _is_elsewhere(search, first, far):
-            return SizeLimit(row.key, far, way > 0, "" if first is None else first.check)
-        sure = with_spreads(check(row.set(checked.design, far)))
-    return None
+    """Return the limit of one size, first with the spreads at the listed size, then with those at the limit."""
+    tried = _Tried(checked, row)
+    search = _Search(tried, tried.counted, checked)
+    if search.limit() is None:
+        search = search.without_torques_over_now()
+    if search.limit() is None and search.by_chance:  # a part that is far too wide may be in doubt for another obstacle
+        search = search.with_spreads_at(tried.sizes[0])
+    size = search.limit()
+    listed = row.get(checked.design) or 0.0
+    if size is None or abs(size - listed) > _farthest(listed):
+        return None
+    settled = _settled(search, size) if search.by_chance else size
+    return None if settled is None else SizeLimit(row.key, settled, tried.way > 0, search.first_beyond(settled))
+
+
+def _farthest(listed: float) -> float:
+    """Return how far from the listed size a limit is worth printing [mm]."""
+    return max(_FARTHEST, listed)
+
+
+def _settled(search: _Search, size: float) -> float | None:
+    """Return the limit with the spreads that it has itself, from one with other spreads; None where no size has one."""
+    good: float | None = None
+    bad: float | None = None
+    for _ in range(_ROUNDS):
+        search = search.with_spreads_at(size)
+        if search.least(size) >= -_ROUNDING:
+            good = size
+        else:
+            bad = size
+        again = search.limit()
+        if good == size and again is not None and abs(again - size) < _SAME:
+            return good
+        if again is None or math.isinf(again) or (good is not None and bad is not None):
+            break
+        size = again
+    if bad is None:
+        return good
+    if good is None:
+        narrower = [each for each in search.tried.sizes if search.tried.way * (bad - each) > 0]
+        good = next((each for each in reversed(narrower) if search.clears(each)), None)
+    return None if good is None else _by_steps(search, good, bad)
+
+
+def _by_steps(search: _Search, good: float, bad: float) -> float:
+    """Return the last multiple of `_STEP` that clears with the spreads it has: the same one from wherever a search came."""
+    way = search.tried.way
+    most, least = math.floor(way * good / _STEP), math.ceil(way * bad / _STEP)
+    while least - most > 1:
+        middle = (most + least) // 2
+        if search.clears(way * middle * _STEP):
+            most = middle
+        else:
+            least = middle
+    return way * most * _STEP
+
+
+class _Tried:
+    """The findings at each size tried.
+
+    Attributes:
+        way: 1 where the largest size is looked for, -1 for the smallest. sizes: those of the first look, along ``way``.
+        counted: the findings that can end a size. The size moves them, and they can stop the paper.
+    """
+
+    def __init__(self, checked: Checked, row: Measure) -> None:
+        self.checked, self.row = checked, row
+        self.way = 1.0 if _field(row) in _MOST else -1.0
+        self._still: frozenset[Place] = frozenset()
+        self._findings: dict[float, tuple[Finding, ...]] = {}
+        hardware = at_path(checked.design, row.key.partition("_hardware.")[0] + "_hardware")
+        smallest = hardware.inside_hexagon.corners if self.way > 0 and _field(row).endswith("outer") else None
+        listed = row.get(checked.design) or 0.0
+        size, sizes = smallest or _LEAST_TRIED, list[float]()
+        while size < _WIDER * (listed + _farthest(listed)):
+            if self.at(size):
+                sizes.append(size)
+            size *= _WIDER
+        self.sizes = tuple(sizes[:: int(self.way)])
+        self.counted = self._counted()
+        self._still = frozenset(self.checked.by_place) - self.counted
+
+    def at(self, size: float) -> tuple[Finding, ...]:
+        """Return the findings with a size; () where no such part can be."""
+        if size not in self._findings:
+            try:
+                changed = self.row.set(self.checked.design, size)
+                self._findings[size] = findings_of(changed, self.checked, worded=False, still=self._still)
+            except NonsenseError:
+                self._findings[size] = ()
+        return self._findings[size]
+
+    def _counted(self) -> frozenset[Place]:
+        by_place: dict[Place, list[Finding | None]] = {}
+        for number, size in enumerate(self.sizes):
+            for finding in self.at(size):
+                row = by_place.setdefault((finding.check, finding.at), [None] * len(self.sizes))
+                row[number] = finding
+        return frozenset(place for place, findings in by_place.items() if _is_moved(findings) and any(map(_stops, findings)))
+
+
+def _stops(finding: Finding | None) -> bool:
+    return finding is not None and finding.stops != "never"
+
+
+def _is_moved(findings: list[Finding | None]) -> bool:
+    """Return whether the size moves a check, by its findings at each size; None where there is none."""
+    if any(finding is None for finding in findings) or len({finding.state for finding in findings if finding}) > 1:
+        return True
+    values = [finding.value for finding in findings if finding is not None and finding.value is not None]
+    return bool(values) and max(values) - min(values) > _MOVED
 
 
 class _Search:
-    """The room that a size leaves, by the spreads of ``sure`` and the findings of ``checked``.
+    """The room that a size leaves, by the findings in ``counted`` and the spreads of ``sure``."""
 
-    Attributes:
-        smallest: no ring over a nut is narrower than the nut's corners [mm]. moved: the findings that the size moves.
-        lost: findings without room that it does not move.
-    """
+    def __init__(self, tried: _Tried, counted: frozenset[Place], sure: Checked) -> None:
+        self.tried, self.counted, self.sure = tried, counted, sure
 
-    def __init__(self, sure: Checked, checked: Checked, row: Measure) -> None:
-        self.sure, self.checked, self.row = sure, checked, row
-        now = row.get(checked.design) or 0.0
-        hardware = at_path(checked.design, row.key.partition("_hardware.")[0] + "_hardware")
-        self.smallest = hardware.inside_hexagon.corners or 0.0 if _field(row).endswith("outer") else 0.0
-        self.moved = {place for by in (1.0, -1.0) for place in self._changed(now + by)}
-        self.lost = {(each.check, each.at) for each in checked.findings if self._room(each) < 0.0} - self.moved
+    @property
+    def by_chance(self) -> bool:
+        """Whether the chance of a check that the size moves counts."""
+        return any(CHECK_KINDS[kind].by_chance for kind, _ in self.counted)
 
-    def least(self, size: float) -> tuple[float, Finding | None]:
-        """Return the least room over what is needed, and its finding; inf and None where no check is moved."""
-        try:
-            changed = self.row.set(self.checked.design, size)
-        except NonsenseError:
-            return -math.inf, None
-        rooms = [
-            (self._room(finding), finding) for finding in findings_of(changed, self.checked, worded=False)
-            if self._counts(finding) and ((finding.check, finding.at) in self.moved or self._is_moved(finding))
-            and (finding.check, finding.at) not in self.lost
+    def without_torques_over_now(self) -> _Search:
+        """Return the search without loads that are over their limit with the listed size: their torque is the matter."""
+        listed = self.tried.checked
+        over = {(each.check, each.at) for each in listed.findings if each.stops == "over its limit" and each.state == "fouled"}
+        return _Search(self.tried, self.counted - over, self.sure)
+
+    def with_spreads_at(self, size: float) -> _Search:
+        """Return the search with the spreads of the boat that has a size."""
+        checked = check(self.tried.row.set(self.tried.checked.design, size))
+        return _Search(self.tried, self.counted, deque(spreading(checked, of_chance=True, only=self.counted), maxlen=1).pop())
+
+    def clears(self, size: float) -> bool:
+        """Return whether a size clears with the spreads that it has."""
+        return self.with_spreads_at(size).least(size) >= 0.0
+
+    def limit(self) -> float | None:
+        """Return the last size that clears, within `_EXACT`; None where none clears, without end where nothing limits it."""
+        sizes = self.tried.sizes
+        if all(self.least(size) < 0.0 for size in sizes):
+            sizes = self._closer()
+        good: float | None = None
+        for size in sizes:
+            if self.least(size) >= 0.0:
+                good = size
+            elif good is not None:
+                return self._between(good, size)
+        return None if good is None else self.tried.way * math.inf
+
+    def _closer(self) -> tuple[float, ...]:
+        """Return the size that leaves most room, by golden sections next to the best one tried, and the next one tried."""
+        sizes = self.tried.sizes
+        best = max(range(len(sizes)), key=lambda at: self.least(sizes[at]))
+        low, high = sizes[max(0, best - 1)], sizes[min(best + 1, len(sizes) - 1)]
+        after = high
+        for _ in range(_SECTIONS):
+            first, second = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
+            low, high = (low, second) if self.least(first) >= self.least(second) else (first, high)
+        return ((low + high) / 2, after)
+
+    def first_beyond(self, size: float) -> str:
+        """Return the check that a size just beyond a limit leaves least room."""
+        rooms = self._rooms(size + self.tried.way * 2 * _EXACT)
+        return min(rooms, key=lambda room: room[0])[1].check
+
+    def least(self, size: float) -> float:
+        """Return the least room over what is needed."""
+        return min((room for room, _ in self._rooms(size)), default=math.inf)
+
+    def _rooms(self, size: float) -> list[tuple[float, Finding]]:
+        return [
+            (self._room(finding), finding) for finding in self.tried.at(size)
+            if (finding.check, finding.at) in self.counted and finding.state != "unknown"
         ]  # fmt: skip
-        return min(rooms, key=lambda room: room[0], default=(math.inf, None))
-
-    def _counts(self, finding: Finding) -> bool:
-        """Return whether a finding can end a size. A torque that is over its limit already is no matter of the size."""
-        if finding.stops == "over its limit":
-            now = self.checked.of(finding.check, finding.at)
-            return now is not None and now.state != "fouled" and finding.state != "unknown"
-        return finding.stops == "always" and finding.state != "unknown"
-
-    def _changed(self, size: float) -> set[tuple[str, str]]:
-        try:
-            changed = self.row.set(self.checked.design, size)
-        except NonsenseError:
-            return set()
-        tried = findings_of(changed, self.checked, worded=False)
-        return {(finding.check, finding.at) for finding in tried if self._is_moved(finding)}
-
-    def _is_moved(self, finding: Finding) -> bool:
-        now = self.checked.of(finding.check, finding.at)
-        if now is None or now.value is None or finding.value is None:
-            return now is None or now.state != finding.state
-        return abs(now.value - finding.value) > _MOVED
 
     def _room(self, finding: Finding) -> float:
         if finding.value is None or finding.least is None:
             return -math.inf if finding.state == "fouled" else math.inf
-        return _over(finding) - self._needed(self.sure.of(finding.check, finding.at))
+        return _over(finding) - _needed(self.sure.of(finding.check, finding.at))
 
-    def _needed(self, now: Finding | None) -> float:
-        """Return the room that makes a finding `SURE`; where it is so with less, from trials, the room that it has now."""
-        if now is None or now.spread is None or not CHECK_KINDS[now.check].by_chance:
-            return 0.0
-        needed = SPREADS * now.spread
-        return min(needed, max(0.0, _over(now))) if now.chance is not None and now.chance >= SURE else needed
+    def _between(self, good: float, bad: float) -> float:
+        """Return the last size that clears between one that does and one that does not. The room falls all the way."""
+        room, lack = self.least(good), self.least(bad)
+        turn = 0
+        while abs(bad - good) > _EXACT:
+            share = room / (room - lack) if turn % 3 != 2 and math.isfinite(lack) and math.isfinite(room) else 0.5
+            edge = _EXACT / 2 / abs(bad - good)
+            middle = good + min(1 - edge, max(edge, share)) * (bad - good)
+            tried = self.least(middle)
+            if tried >= 0.0:
+                good, room = middle, tried
+            else:
+                bad, lack = middle, tried
+            turn += 1
+        return good
+
+
+def _needed(now: Finding | None) -> float:
+    """Return the room that makes a finding `SURE`. Its chance says how wide the errors are, also where trials gave it."""
+    if now is None or now.spread is None or not CHECK_KINDS[now.check].by_chance:
+        return 0.0
+    over = _over(now)
+    if over > 0.0 and now.chance is not None and _EVEN < now.chance < _CERTAIN:
+        from statistics import NormalDist  # not loaded at the start: it takes 15 ms there
+
+        return SPREADS * over / NormalDist().inv_cdf(now.chance)
+    return SPREADS * now.spread
 
 
 def _over(finding: Finding) -> float:
     """Return how far a finding's value is on the right side of its least."""
     sign = -1.0 if less_is_better(finding) else 1.0
     return sign * ((finding.value or 0.0) - (finding.least or 0.0))
-
-
-def _farthest(search: _Search, start: float, way: float) -> float | None:
-    """Return the size farthest along ``way`` that still clears, within `_EXACT`; None for none, or for no limit."""
-    clears = search.least(start)[0] >= 0.0
-    good = bad = start
-    step, most = 1.0, max(_FARTHEST, start)
-    while step < 2 * most:
-        tried = start + min(step, most) * (way if clears else -way)
-        if tried < search.smallest and not clears:
-            return None
-        if (search.least(tried)[0] >= 0.0) != clears:
-            return _between(search, good, tried) if clears else _between(search, tried, bad)
-        good, bad = (tried, bad) if clears else (good, tried)
-        step *= 2
-    return None
-
-
-def _between(search: _Search, good: float, bad: float) -> float:
-    """Return the last size that clears between one that does and one that does not. The room falls all the way."""
-    room, lack = search.least(good)[0], search.least(bad)[0]
-    turn = 0
-    while abs(bad - good) > _EXACT:
-        share = room / (room - lack) if turn % 3 != 2 and math.isfinite(lack) and math.isfinite(room) else 0.5
-        edge = _EXACT / 2 / abs(bad - good)
-        middle = good + min(1 - edge, max(edge, share)) * (bad - good)
-        tried = search.least(middle)[0]
-        if tried >= 0.0:
-            good, room = middle, tried
-        else:
-            bad, lack = middle, tried
-        turn += 1
-    return good
-
-
-def _is_elsewhere(search: _Search, finding: Finding, size: float) -> bool:
-    """Return whether a part at its limit is nearest to another obstacle than its spread is for."""
-    if not CHECK_KINDS[finding.check].by_chance:
-        return False
-    changed = findings_of(search.row.set(search.checked.design, size), search.checked, worded=True)
-    there = next((each for each in changed if (each.check, each.at) == (finding.check, finding.at)), finding)
-    now = search.sure.of(finding.check, finding.at)
-    return now is None or there.against != now.against

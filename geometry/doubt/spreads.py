@@ -109,13 +109,14 @@ def with_chances_of_room(checked: Checked) -> tuple[Finding, ...]:
     return tuple(_doubted(checked.design, finding, sums, {}) for finding in rooms)
 
 
-def spreading(checked: Checked, *, of_chance: bool = False) -> Iterator[Checked]:
+def spreading(checked: Checked, *, of_chance: bool = False, only: frozenset[Place] | None = None) -> Iterator[Checked]:
     """Yield after each trial, and after some drawn boats; the last one has every spread and chance.
 
     Long: about two checks for each reading and four for each guess. All but the last are the findings without them.
 
     Args:
         of_chance: find only the findings that need a chance. The last one has no others.
+        only: with ``of_chance``, find only these of them.
     """
     if checked.sure:
         yield checked
@@ -123,10 +124,12 @@ def spreading(checked: Checked, *, of_chance: bool = False) -> Iterator[Checked]
     bought = with_lengths_kept(checked.design)
     sums = _Sums()
     kept = check(bought)
+    still = frozenset() if only is None else frozenset(place for place in checked.by_place if place not in only)
     for trial in trials(checked.design, bought):
         yield checked
-        _add(sums, trial, checked if trial.guess else kept, OF_CHANCE if of_chance else None)
+        _add(sums, trial, checked if trial.guess else kept, OF_CHANCE if of_chance else None, still)
     asked = [finding for finding in checked.findings if CHECK_KINDS[finding.check].by_chance or not of_chance]
+    asked = [finding for finding in asked if (finding.check, finding.at) not in still]
     drawn: dict[Place, Chance] = {}
     ends = _next_to_ends(checked.design)
     bent = frozenset((each.check, each.at) for each in asked if _needs_draws(each, sums, ends))
