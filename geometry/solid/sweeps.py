@@ -190,7 +190,9 @@ class _Path(NamedTuple):
                 limit, best = room, (room, n)
                 continue
             at = seen(n)
-            limit = min(limit, shape.gap(_HERE, (at, at)))
+            here = shape.gap(_HERE, (at, at))
+            if here < limit:
+                limit, best = here, (here, n)
             halves = (low, middle, head, at), (middle, high, at, tail)
             todo += sorted(halves, key=lambda half: -shape.gap(_HERE, half[2:]))
         return best

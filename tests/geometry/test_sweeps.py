@@ -109,6 +109,29 @@ def test_the_path_of_a_corner_stays_in_its_box(seed):
             assert path.bottom - CLOSE <= w <= path.top + CLOSE
 
 
+@pytest.mark.parametrize("seed", range(20))
+def test_a_corner_comes_as_near_to_an_axis_as_its_nearest_place(seed):
+    """Between two distances, straight or along a rounded corner: against 2000 places on the path itself."""
+    rng = random.Random(seed)
+    within, lean, disc = well(rng), rng.uniform(-12, 12), Disc(10.0)
+    for path in all_paths(within, math.cos(math.radians(lean))):
+        start, end = sorted((rng.uniform(0.0, 30.0), rng.uniform(0.0, 30.0)))
+        u, w = path.at(min(path.end, max(path.start, start)))
+        at = leaves(u + rng.uniform(-20, 20), w + rng.uniform(-20, 20), lean)
+        first, last = max(start, path.start), min(end, path.end)
+        nearest = path.nearest(at, disc, start, end, math.inf)
+        if first >= last:
+            assert nearest is None
+            continue
+        rooms = []
+        for i in range(2001):
+            n = first + (last - first) * (i / 2000) ** 2
+            across, up = path.at(n)
+            rooms.append(math.hypot(across - at.u, up - at.w * math.cos(at.lean) - n * math.sin(at.lean)) - disc.radius)
+        assert sure(nearest)[0] == pytest.approx(min(rooms), abs=1e-3)
+        assert first - CLOSE <= sure(nearest)[1] <= last + CLOSE
+
+
 @pytest.mark.parametrize("seed", range(12))
 def test_the_least_room_among_many_blocks_is_a_scans(seed):
     """Twelve blocks that end at different places, by square and leaning axes: none that decides is left out."""

@@ -124,6 +124,33 @@ def test_a_washer_that_rocks_is_drawn_on_the_flat_land_and_the_rule_ends_at_its_
         assert math.dist(rule.a, rule.b) / math.dist(hole.a, hole.b) == pytest.approx(length / 44.0, abs=0.002)
 
 
+@pytest.mark.parametrize("scale", [60.0, 240.0])
+def test_a_pilot_is_drawn_as_wide_all_the_way(scale: float) -> None:
+    """Its two sides run side by side through the wood: nobody shall see a hole that widens."""
+    marks = reading_picture(example_design(), "mounts.0.second.pilot_lower_port", 1.5 * scale, scale)
+    one, other = (mark for mark in marks if isinstance(mark, Line) and mark.part == tools.PART and mark.pen == tools.BODY)
+    ways = [(mark.b[0] - mark.a[0], mark.b[1] - mark.a[1]) for mark in (one, other)]
+    assert ways[0] == pytest.approx(ways[1], abs=1e-6)
+    assert math.dist(one.a, other.a) >= 0.6
+
+
+@pytest.mark.parametrize("cut", ["square", "level", 20.0, -5.0])
+def test_a_square_has_one_arm_down_the_outer_face_and_one_forward_over_the_edge(cut: str | float) -> None:
+    marks = reading_picture(changed(example_design(), transom__top_cut=cut), "transom.top_cut", WIDE, HIGH)
+    down, over = (mark.points for mark in marks if isinstance(mark, Path) and mark.part == tools.PART)
+    (x, y), (foot_x, foot_y) = down[:2]
+    assert foot_y < y - 2.0
+    (a, b) = over[:2]
+    assert b[0] > a[0] + 2.0
+    between = (foot_x - x) * (b[0] - a[0]) + (foot_y - y) * (b[1] - a[1])
+    assert between == pytest.approx(0.0, abs=1e-6)
+    outer = next(mark for mark in marks if isinstance(mark, Path) and mark.part == "transom" and not mark.closed).points[:2]
+    for at in ((x, y), (foot_x, foot_y)):
+        (ax, ay), (bx, by) = outer
+        off = ((bx - ax) * (at[1] - ay) - (by - ay) * (at[0] - ax)) / math.dist(*outer)
+        assert off == pytest.approx(0.0, abs=1e-6)
+
+
 def test_calipers_have_a_jaw_at_each_end_of_the_size_and_a_beam_across():
     """10 mm apart, the beam 7 mm up: each jaw goes from 2.4 mm past its end to the beam, which goes past both."""
     jaws = [(mark.a, mark.b) for mark in tools.calipers((0.0, 0.0), (10.0, 0.0), (0.0, 2.0), 7.0)]

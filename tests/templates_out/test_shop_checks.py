@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import math
+from typing import Literal
 
 import pytest
 from msgspec.structs import replace
@@ -102,6 +103,15 @@ def test_distances_that_do_not_agree_are_dashed_and_numbered() -> None:
     assert wrong == {str(index + 1) for index in done.survey.suspects}
     assert all(bool(mark.pen.dash) == (mark.part.removeprefix("distance ") in wrong)
                for mark in marks if isinstance(mark, Line) and mark.part.startswith("distance"))  # fmt: skip
+
+
+@pytest.mark.parametrize(("face", "down"), [("outside", "255.0 mm down"), ("inside", "255.0 mm down inside")])
+def test_the_shop_sheet_says_on_which_face_a_point_is(face: Literal["outside", "inside"], down: str) -> None:
+    distances = tuple(SurveyDistance(face=face, from_="port mark", to=to, length=length, spread=None) for to, length in READ)
+    said = texts(replace(roomy(), units="mm", survey=SurveyReadings(distances=distances)))
+    assert f"Survey of the {face}" in said
+    place = f"120.0 mm to port, {down}, within 3 mm"
+    assert any(place in text.replace("\N{NO-BREAK SPACE}", " ") for text in said)
 
 
 def test_the_measuring_sheet_has_a_blank_for_each_distance_of_a_survey_and_none_without() -> None:

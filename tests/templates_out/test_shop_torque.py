@@ -21,10 +21,13 @@ from geometry.judge.check import check
 from geometry.judge.strength import post, post_words
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.fasteners import nut_names
+from geometry.tables.papers import paper as paper_named
 from geometry.units import force_units
-from templates_out.drawing.marks import Line, Path
+from templates_out.drawing.marks import Circle, Line, Path, Text
+from templates_out.drawing.transforms import text_box
+from templates_out.layout.reading_pages import Sheet
 from templates_out.pages.shop.shop_pages import shop_pages
-from templates_out.pages.shop.shop_torque import notes, passes, refusals
+from templates_out.pages.shop.shop_torque import _pattern_and_passes, notes, passes, pattern, refusals
 from templates_out.pages.shop.shop_work import work
 from tests.designs import changed, example_design, half_inch_hardware
 from tests.templates_out.viewing import of, texts
@@ -281,3 +284,33 @@ def test_each_arrow_of_the_order_points_along_its_line():
         tip, *wings = head.points
         assert math.dist(line.a, tip) == pytest.approx(math.dist(line.a, line.b) + 1.5, abs=1e-6)
         assert all(math.dist(line.a, wing) < math.dist(line.a, tip) - 1.0 for wing in wings)
+
+
+@pytest.mark.parametrize(("from_", "port"), [("outside", 1.0), ("inside", -1.0)])
+def test_the_picture_of_the_order_has_each_nut_at_its_place(from_, port):
+    """Looking aft port is on the right; where all nuts are outside, one looks forward and port is on the left.
+
+    The order is crosswise: upper port, lower starboard, upper starboard, lower port.
+    """
+    marks = pattern(list(bolts(both(inserted_from=from_))), (100.0, 50.0))
+    places = [mark.centre for mark in sorted(marks, key=lambda mark: mark.part) if isinstance(mark, Circle)]
+    across, up = [(x - 100.0) * port for x, _ in places], [y - 50.0 for _, y in places]
+    assert across[0] > 5.0
+    assert across[3] > 5.0
+    assert (across[2], across[1]) == pytest.approx((-across[0], -across[3]), abs=1e-6)
+    assert up[0] == up[2] > 5.0
+    assert up[1] == up[3] < -5.0
+    words = {mark.text: mark.at for mark in marks if isinstance(mark, Text) and not mark.text.isdigit()}
+    for name, place in zip(("upper port", "lower starboard", "upper starboard", "lower port"), places, strict=True):
+        at = next(at for text, at in words.items() if text.startswith(name))
+        assert at[0] == place[0]
+        assert 0.0 < abs(at[1] - place[1]) < 10.0
+
+
+@pytest.mark.parametrize("values", [{}, {"torque": None}, {"running_torque": 30.0}])
+def test_what_follows_the_passes_is_below_their_picture_and_below_their_words(values):
+    sheet = Sheet(both(**values), DAY, paper_named("letter"))
+    marks, foot = _pattern_and_passes(sheet, list(bolts(sheet.design)), 200.0)
+    texts_ = [mark for mark in marks if isinstance(mark, Text)]
+    assert any(mark.text.startswith("Seen from inside") for mark in texts_)
+    assert foot <= min(y for mark in texts_ for _, y in text_box(mark))
