@@ -14,6 +14,7 @@ from app.printing.sheet_kinds import SHEET_KINDS
 from app.printing.sheet_set import PrintOptions, SheetSet, margin_of, reason_words, with_kind
 from app.ui.apostrophes import curly
 from app.ui.basic_widgets import Button, ScrollContent, ground, hairline, recolour, scrolled, words
+from app.ui.link import Link
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper
 from geometry.units.units import format_length, parse_length
@@ -30,6 +31,8 @@ _PAPERS: dict[str | None, str] = {
     "letter": "Letter", "legal": "Legal", "tabloid": "Tabloid", "a4": "A4", "a3": "A3", "a2": "A2",
     "roll24": "24 in roll", "roll36": "36 in roll",
 }  # fmt: skip
+_FIRST = "Print, then measure both bars"
+_GO_ON = "Make them now"
 _LONGEST, _NAME_LEAST, _NAME_WIDE = 40, 80, 140  # of a printer's name: letters, and pixels for them
 _TURNED: dict[str | None, str] = {None: "fewest pages", "portrait": "portrait", "landscape": "landscape"}
 
@@ -39,12 +42,16 @@ class SheetsCard(QWidget):
 
     Signals:
         options_changed: other PrintOptions. opened: open the saved file in the system's viewer.
-        drawn: save the drawings as SVG.
+        drawn: save the drawings as SVG. printed: print all sheets. stopped: stop what is under way.
+        gone_on: make the sheets after a stop.
     """
 
     options_changed = Signal(object)
     opened = Signal()
     drawn = Signal()
+    printed = Signal()
+    stopped = Signal()
+    gone_on = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -54,12 +61,20 @@ class SheetsCard(QWidget):
         self._options, self._unit = PrintOptions("letter"), "in"
         self._bars = (152.4, 152.4)
         self._saved, self._how = False, ""
-        self.title = words("Save, print, then measure both bars", size="section", strong=True, wrap=True)
+        self.title = words(_FIRST, size="section", strong=True, wrap=True)
         self._text = words(role="soft", wrap=True)
         self.open = Button("Open the PDF", high=32)
         self.open.setAccessibleName("Open the PDF in the system’s viewer")
         self.open.clicked.connect(self.opened)
         self.open.hide()
+        self.print = Button("Print…", high=32)
+        self.print.setAccessibleName("Print all sheets")
+        self.print.setAccessibleDescription("Opens the system’s print dialog. Each sheet is printed at 100 %, on one side.")
+        self.print.clicked.connect(self.printed)
+        self._work, self._printing = "", False
+        self.stop = Link("Stop")
+        self.stop.clicked.connect(self._press_stop)
+        self.stop.hide()
         self.paper, self.turned = _Pick(_PAPERS), _Pick(_TURNED)
         self.margin, self.across, self.up, self.printer = Field(), Field(), Field(), Field()
         self.known = _Pick({None: "none"})
@@ -98,8 +113,14 @@ class SheetsCard(QWidget):
         beside.addLayout(top, 1)
         top.setContentsMargins(12, 10, 16, 10)
         top.setSpacing(3)
-        for part in (words("Next", "soft", "small", strong=True), self.title, self._text, self.open):
+        for part in (words("Next", "soft", "small", strong=True), self.title, self._text):
             top.addWidget(part)
+        buttons = QHBoxLayout()
+        buttons.setContentsMargins(0, 4, 0, 0)
+        for button in (self.print, self.open, self.stop):
+            buttons.addWidget(button)
+        buttons.addStretch(1)
+        top.addLayout(buttons)
         inner = ScrollContent()
         column = QVBoxLayout(inner)
         column.setContentsMargins(32, 10, 16, 12)
@@ -180,11 +201,34 @@ class SheetsCard(QWidget):
         self.open.show()
         self._show()
 
+    def show_printed(self) -> None:
+        """After printing, the two bars are next."""
+        self._saved = True
+        self._show()
+
+    def show_work(self, work: str) -> None:
+        """Show what can be stopped: "making" while the sheets are made, "stopped" after that, else ""."""
+        self._work = work
+        self._show_stop()
+
+    def show_printing(self, *, on: bool) -> None:
+        """Show that pages are being printed, which can be stopped."""
+        self._printing = on
+        self._show_stop()
+
     def take_focus(self) -> None:
         """Take the focus."""
         self.paper.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     # Inside
+
+    def _show_stop(self) -> None:
+        self.stop.show_words(_GO_ON if self._work == "stopped" and not self._printing else "Stop")
+        self.stop.setVisible(self._printing or bool(self._work))
+        self.print.setEnabled(not self._printing)
+
+    def _press_stop(self) -> None:
+        (self.gone_on if self.stop.text() == _GO_ON else self.stopped).emit()
 
     def _show(self) -> None:
         unit, options = self._unit_now(), self._options
@@ -194,7 +238,7 @@ class SheetsCard(QWidget):
             self.title.setText("Print it, then read both bars")
             self._text.setText(f"At actual size {bars}. If one is off, type what it reads, such as 239.5 mm, and save again.")
         else:
-            self.title.setText("Save, print, then measure both bars")
+            self.title.setText(_FIRST)
             self._text.setText(f"On paper {bars}. If one is off, type below what it reads, such as 239.5 mm.")
         self.paper.show_key(options.paper)
         self.turned.show_key(options.turned)

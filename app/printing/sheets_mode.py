@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from app.document.view_state import ViewState
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Page
     from templates_out.drawing.printer import Correction
 
 
@@ -42,6 +43,12 @@ class SheetFiles(Protocol):
     def show_error(self, sentence: OwnerError) -> None:
         """Say one sentence, until it is read."""
 
+    def print_pages(self, pages: tuple[Page, ...], title: str) -> bool:
+        """Print pages through the system's dialog; return False where the person changes their mind."""
+
+    def stop_printing(self) -> None:
+        """Stop printing."""
+
     def show_file(self, path: Path) -> None:
         """Open a file in the system's own viewer."""
 
@@ -52,7 +59,7 @@ class SheetsMode(QObject):
     Signals:
         options_changed: the PrintOptions as they are now. planned: a SheetSet, None where there are no sheets.
         pictured: (number, QImage). said: the progress. refused: why no sheets can be made, "" where they can.
-        saved: the path that was written.
+        saved: the path that was written. worked: "making" while sheets are made, "stopped" after a stop, else "".
     """
 
     options_changed = Signal(object)
@@ -61,6 +68,7 @@ class SheetsMode(QObject):
     said = Signal(str)
     refused = Signal(str)
     saved = Signal(object)
+    worked = Signal(str)
 
     def __init__(self, document: Document, files: SheetFiles, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -75,6 +83,7 @@ class SheetsMode(QObject):
         self._asked: tuple[Design, PrintOptions] | None = None
         self._options: PrintOptions | None = None
         self._target: Path | None = None
+        self._prints = False  # as soon as the sheets are made
         self._drawings: Path | None = None
         self.made: Made | None = None
         self.path: Path | None = None
@@ -91,7 +100,7 @@ class SheetsMode(QObject):
 
     def leave(self) -> None:
         """Go back to the drawing; what is under way is dropped."""
-        self._target = None
+        self._target, self._prints = None, False
         self._document.set_view_state(replace(self._document.view_state, sheets=False))
 
     def forget(self) -> None:
@@ -130,6 +139,7 @@ class SheetsMode(QObject):
                 self._asked = self.made = None
                 self.planned.emit(None)
                 self.said.emit("")
+                self.worked.emit("")
             return
         asked = checked.design, self.options
         if asked == self._asked:
@@ -137,7 +147,34 @@ class SheetsMode(QObject):
         self._asked, self.made = asked, None
         self.options_changed.emit(self.options)
         self.said.emit("Making the sheets …")
+        self.worked.emit("making")
         self._maker.make(checked, self.options, today())
+
+    def stop(self) -> None:
+        """Stop making the sheets. `go_on`, or another option, makes them."""
+        if self._asked is not None and self.made is None:
+            self._maker.stop()
+            self._target, self._prints = None, False
+            self.said.emit("Stopped. The sheets are not made.")
+            self.worked.emit("stopped")
+
+    def go_on(self) -> None:
+        """Make the sheets again after a stop."""
+        self._asked = None
+        self.show_checked(self._document.checked, self._document.view_state)
+
+    def print_all(self) -> None:
+        """Print all sheets through the system's dialog: at once where they are made, else as soon as they are."""
+        self._document.for_a_sheet()
+        if self.made is not None and self.made.sheets.checked.design == self._document.design:
+            self._print(self.made)
+        else:
+            self._prints = True
+
+    def _print(self, made: Made) -> None:
+        self._prints = False
+        if self._files.print_pages(made.sheets.pages, f"{made.sheets.checked.design.name}: sheets"):
+            self._keep(made)
 
     def save(self) -> None:
         """Ask where the PDF goes, and write it: at once where it is made, else as soon as it is."""
@@ -172,6 +209,9 @@ class SheetsMode(QObject):
     def _take(self, made: Made) -> None:
         self.made = made
         self.said.emit("")
+        self.worked.emit("")
+        if self._prints:
+            self._print(made)
         if self._target is not None:
             self._write(made)
 
@@ -210,7 +250,8 @@ class SheetsMode(QObject):
                            f"{' and next to it' if count > 1 else ''}.")
 
     def _refuse(self, sentence: str) -> None:
-        self._target = None
+        self._target, self._prints = None, False
+        self.worked.emit("")
         self.planned.emit(None)
         self.said.emit(sentence)
         self.refused.emit(sentence)

@@ -37,6 +37,11 @@ class SheetsSide:
         self.card.options_changed.connect(self.mode.ask)
         self.card.opened.connect(self.mode.show_file)
         self.card.drawn.connect(self.mode.save_drawings)
+        self.card.printed.connect(self.mode.print_all)
+        self.mode.worked.connect(self.card.show_work)
+        self.card.stopped.connect(self.mode.stop)
+        self.card.stopped.connect(files.stop_printing)
+        self.card.gone_on.connect(self.mode.go_on)
         self._document, self._window = document, parent
         self._sheets: SheetSet | None = None
         self.mode.planned.connect(self._keep)

@@ -8,7 +8,10 @@ from typing import TYPE_CHECKING
 from app.ui.apostrophes import curly
 
 if TYPE_CHECKING:
+    from PySide6.QtPrintSupport import QPrinter
     from PySide6.QtWidgets import QWidget
+
+    from templates_out.drawing.marks import Page
 
 
 class Dialogs:
@@ -36,6 +39,21 @@ class Dialogs:
         once = QFileDialog.Option.DontConfirmOverwrite
         name, _ = QFileDialog.getSaveFileName(self._window, title, str(proposed), kinds, options=once)
         return Path(name) if name else None
+
+    def choose_printer(self, page: Page, title: str) -> QPrinter | None:
+        """Ask for the printer of pages like this one, set to its paper and one-sided; None where the person cancels."""
+        from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+
+        from app.ui.printer_paper import set_up
+
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        set_up(printer, page)
+        printer.setDocName(title)
+        dialog = QPrintDialog(printer, self._window)
+        for option in (QPrintDialog.PrintDialogOption.PrintPageRange, QPrintDialog.PrintDialogOption.PrintCurrentPage):
+            dialog.setOption(option, False)  # a template lacks nothing only as a whole
+        self._keep_on_screen()
+        return printer if dialog.exec() == QPrintDialog.DialogCode.Accepted else None
 
     def _keep_on_screen(self) -> None:
         """Keep the next dialog of Qt's within a small screen. The system's dialogs do so themselves."""

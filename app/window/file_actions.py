@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import time
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -29,10 +30,12 @@ if TYPE_CHECKING:
     from PySide6.QtCore import QUrl
 
     from app.document.document import Document
+    from app.printing.page_printer import PagePrinter
     from app.printing.sheet_kinds import SheetKind
     from app.ui.dialogs import Dialogs
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
+    from templates_out.drawing.marks import Page
 
 _BOATS = f"Boats (*{ENDING})"
 _PAGES = "PDF (*.pdf)"
@@ -44,7 +47,7 @@ class FileActions(QObject):
 
     Signals:
         said: one sentence on the result. saved: "saved 10:42", "not saved yet" and the like.
-        boat_opened: another boat is open. settling: before a boat is saved or closed; entries take their typed text.
+        printing_changed: printing has begun or ended. printed: every page is printed. boat_opened: another boat is open. settling: before a boat is saved or closed; entries take their typed text.
 
     Attributes:
         recover_unsaved: opens the design that a crash left of a file, and returns a sentence; "" where there is none.
@@ -54,6 +57,8 @@ class FileActions(QObject):
     saved = Signal(str)
     boat_opened = Signal()
     settling = Signal()
+    printing_changed = Signal()
+    printed = Signal()
 
     def __init__(self, document: Document, dialogs: Dialogs, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -182,10 +187,15 @@ class FileActions(QObject):
     # Sheets
 
     def sheet(self, key: str) -> None:
-        """Ask where one kind of sheet goes by itself, and write it."""
+        """Ask whether one kind of sheet is printed or saved, and do it."""
         from app.printing.sheet_kinds import SHEET_KINDS
 
         kind = SHEET_KINDS[key]
+        answer = self._dialogs.choose(f"Print the {kind.what}, or save it as a PDF?", ("Print…", "Save the PDF…", "Back to the drawing"))
+        if answer == 0:
+            self._try(lambda: self._print_sheet(kind))
+        if answer != 1:
+            return
         path = self._save_name(f"Save the {kind.what}", self._proposed(f" {kind.what}.pdf"), _PAGES)
         if path is not None:
             self._try(lambda: self._sheet(kind, path))
@@ -220,19 +230,45 @@ class FileActions(QObject):
         """Write a file; False where that failed, and the person has read why."""
         return self._try(lambda: write_output(path, raw, force=True))
 
+    @cached_property
+    def printer(self) -> PagePrinter:
+        """Prints pages; made when it is first wanted."""
+        from app.printing.page_printer import PagePrinter
+
+        made = PagePrinter(self._dialogs, self)
+        made.said.connect(self.said)
+        made.changed.connect(self.printing_changed)
+        made.printed.connect(self.printed)
+        return made
+
+    def print_pages(self, pages: tuple[Page, ...], title: str) -> bool:
+        """Print pages through the system's dialog; False where the person changes their mind."""
+        self.printer.dialogs = self._dialogs
+        return self.printer.start(pages, title, self._document.design.units)
+
+    def stop_printing(self) -> None:
+        """Stop printing."""
+        self.printer.stop()
+
     def show_file(self, path: Path) -> None:
         """Open a file in the system's own viewer."""
         if not self._dialogs.show_file(path):
             self.said.emit(f"No program on this computer opens a PDF. It is in {path}.")
 
-    def _sheet(self, kind: SheetKind, path: Path) -> None:
+    def _print_sheet(self, kind: SheetKind) -> None:
+        self.print_pages(self._pages(kind), f"{self._document.design.name}: {kind.what}")
+
+    def _pages(self, kind: SheetKind) -> tuple[Page, ...]:
         from app.printing.sheet_kinds import pages_of, usual_paper
-        from templates_out.drawing.pdf import write_pdf
         from templates_out.drawing.printer import Printing
 
         self._document.for_a_sheet()
-        design = self._document.design
-        pages = pages_of(kind, self._document.checked, Printing(today(), usual_paper(design)))
+        return tuple(pages_of(kind, self._document.checked, Printing(today(), usual_paper(self._document.design))))
+
+    def _sheet(self, kind: SheetKind, path: Path) -> None:
+        from templates_out.drawing.pdf import write_pdf
+
+        design, pages = self._document.design, self._pages(kind)
         count = f"{len(pages)} {'page' if len(pages) == 1 else 'pages'}"
         self._target = path, f"{kind.title}: {count} in {path.name}"
         self._slicer.start(write_pdf(pages, f"{design.name}: {kind.what}", today()))

@@ -185,6 +185,8 @@ class MainWindow(QMainWindow):
             side.mode.planned.connect(planner.show_plan)
         side.mode.said.connect(self.foot.say)
         self.file_actions.boat_opened.connect(side.mode.forget)
+        self.file_actions.printing_changed.connect(lambda: side.card.show_printing(on=self.file_actions.printer.busy))
+        self.file_actions.printed.connect(side.card.show_printed)
         self.answer.save.connect(side.mode.save)
         self.answer.back.connect(side.mode.leave)
         escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self.columns, side.mode.leave)  # hidden columns take no key
@@ -248,6 +250,10 @@ class MainWindow(QMainWindow):
     def make_sheets(self) -> None:
         """Show where the sheets go on the transom, and their pages."""
         self.sheets.mode.enter()
+
+    def print_sheets(self) -> None:
+        """Print the sheets through the system's dialog."""
+        self.sheets.mode.print_all()
 
     def leave_sheets(self) -> None:
         """Go back to the drawing."""

@@ -63,6 +63,9 @@ class MenuWindow(Protocol):
     def make_sheets(self) -> None:
         """Show the sheets."""
 
+    def print_sheets(self) -> None:
+        """Print the sheets through the system's dialog."""
+
     def leave_sheets(self) -> None:
         """Go back from the sheets to the drawing."""
 
@@ -188,6 +191,7 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
             MenuEntry("&Sheets", fixed("&Make the sheets"), "Ctrl+P", window.make_sheets,
                    lambda: not document.view_state.sheets and not deciding.clamps_on(document.design), icon="sheets"),
             MenuEntry("&Sheets", fixed("&Back to the drawing"), None, window.leave_sheets, lambda: document.view_state.sheets),
+            MenuEntry("&Sheets", fixed("&Print…"), "Ctrl+Shift+P", window.print_sheets, lambda: document.view_state.sheets),
             separator("&Sheets"),
             *(
                 MenuEntry("&Sheets", fixed(kind.menu), None, partial(files.sheet, kind.key), icon=kind.icon)

@@ -20,17 +20,11 @@ from reportlab.pdfgen.canvas import Canvas
 import assets
 from templates_out.drawing.fonts import font_name, missing, text_width
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Page, Path, Pen, Point, Role, Text
+from templates_out.drawing.paper_ink import INK
 from templates_out.drawing.transforms import hatch_lines, text_box
 
 _SUBJECT = "Paper for the bolts of an outboard motor. Print it at 100 %, on one side."
 POINTS = 72 / 25.4  # PDF units in a millimetre
-
-# On paper there is black and the paper. A tint on the screen is left out, and the marks carry the meaning.
-_PAINT: dict[Role, float | None] = {
-    "ink": 0.0, "soft": 0.0, "old": 0.0, "new": 0.0, "fouled": 0.0, "lit": 0.0, "hatch": 0.0, "edge": 0.0, "rule": 0.0,
-    "sheet": 1.0, "new wash": None, "fouled wash": None, "well": None, "wood": None, "board": None, "card": None,
-    "field": None,
-}  # fmt: skip
 
 
 def pdf_bytes(pages: Iterable[Page], title: str, date: datetime.date) -> bytes:
@@ -111,12 +105,12 @@ def _pt(point: Point) -> Point:
 
 def _set(canvas: Any, pen: Pen | None, fill: Role | None) -> tuple[int, int]:
     """Set pen and fill; say which of them (stroke, fill) puts anything on paper, as reportlab's 0 or 1."""
-    ink = _PAINT[pen.role] if pen else None
+    ink = INK[pen.role] if pen else None
     if pen and ink is not None:
         canvas.setStrokeGray(ink)
         canvas.setLineWidth(pen.weight * POINTS)
         canvas.setDash([length * POINTS for length in pen.dash])
-    tone = _PAINT[fill] if fill else None
+    tone = INK[fill] if fill else None
     if tone is not None:
         canvas.setFillGray(tone)
     return int(ink is not None), int(tone is not None)
@@ -128,7 +122,7 @@ def _draw_text(canvas: Any, text: Text) -> None:
     lacking = missing(text.text, text.bold, text.italic, text.condensed)
     if lacking:
         raise ValueError(f"no glyph for {lacking!r} in the text {text.text!r}")
-    tone = _PAINT[text.role]
+    tone = INK[text.role]
     if tone is None:
         return
     width = text_width(text.text, text.size, text.bold, text.italic, text.condensed)

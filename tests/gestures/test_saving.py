@@ -43,6 +43,8 @@ class Hand:
         return self.names.pop(0), ""
 
     def choose(self, sentence: str, words: tuple[str, ...]) -> int:
+        if sentence.endswith("or save it as a PDF?"):
+            return 1
         self.asked.append(sentence)
         self.words.append(words)
         return self.answers.pop(0)
