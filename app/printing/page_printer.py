@@ -69,10 +69,11 @@ class PagePrinter(QObject):
             return False
         taken = printer.pageLayout().pageSize()
         if not has_size(taken, pages[0]):
-            taken_name, planned = (size.name().split(" / ")[0] for size in (taken, page_size(pages[0])))  # "Letter / ANSI A"
+            taken_name, planned = (size.name().split(" / ")[0] for size in (taken, page_size(pages[0])))
             sentence = (
                 f"The printer is set to {taken_name}, and the sheets are made for {planned}. "
-                f"On other paper they would be cut off, or not at full scale. Load {planned}, or choose another paper on the left."
+                f"On other paper they would be cut off, or not at full scale. Load {planned}, or choose another paper in "
+                "the sheets’ card."
             )
             if self.dialogs.choose(sentence, (f"Print on {planned}", "Back to the drawing")) != 0:
                 return False

@@ -47,7 +47,8 @@ class FileActions(QObject):
 
     Signals:
         said: one sentence on the result. saved: "saved 10:42", "not saved yet" and the like.
-        printing_changed: printing has begun or ended. printed: every page is printed. boat_opened: another boat is open. settling: before a boat is saved or closed; entries take their typed text.
+        printing_changed: printing has begun or ended. printed: every page is printed.
+        boat_opened: another boat is open. settling: before a boat is saved or closed; entries take their typed text.
 
     Attributes:
         recover_unsaved: opens the design that a crash left of a file, and returns a sentence; "" where there is none.
@@ -191,7 +192,8 @@ class FileActions(QObject):
         from app.printing.sheet_kinds import SHEET_KINDS
 
         kind = SHEET_KINDS[key]
-        answer = self._dialogs.choose(f"Print the {kind.what}, or save it as a PDF?", ("Print…", "Save the PDF…", "Back to the drawing"))
+        answers = "Print…", "Save the PDF…", "Back to the drawing"
+        answer = self._dialogs.choose(f"Print the {kind.what}, or save it as a PDF?", answers)
         if answer == 0:
             self._try(lambda: self._print_sheet(kind))
         if answer != 1:
