@@ -168,7 +168,8 @@ class FaceDrawing(Drawing):
             return
         hover, chosen = self._hover, self.view_state.chosen
         lit = lit_marks(self.marks(), {hover, chosen} - {""} if not self._hand.busy else set(), self.view_state.flash)
-        over = corner_numbers(checked.design, self.view_state, view), self.tools.marks(view), self.zone.over(view)
+        numbers = corner_numbers(checked.design, self.view_state, view, self.marks())
+        over = numbers, self.tools.marks(view), self.zone.over(view)
         for marks in (lit, *over, self._ghost(checked, view)):
             paint_in(painter, board, marks, colours)
         for grip in self._handles(checked.design, {hover, chosen}):

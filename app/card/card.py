@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QApplication, QLabel, QVBoxLayout, QWidget
 
 from app.card.next_step_panel import NextStepPanel
 from app.card.section_head import SectionHead
+from app.card.section_in_sight import SETTLED, SectionInSight
 from app.document.view_state import ViewState
 from app.entries import typed_entries as typing
 from app.entries.card_items import IN_HAND, Act, Item, Said, answered, items, key_of, section_with, short_name
@@ -45,7 +46,6 @@ _Part = Entry | Pick | ActLine | QLabel
 _UNITS = {"in": "inches", "mm": "millimetres"}
 _HOLES = 4  # the section of the old holes
 _LAST = SECTION - 1  # the section where a walk round the boat ends; the assumptions after it are not measured
-_SETTLED = (0, 40)  # ms after which the layout is settled
 
 
 class Card(QWidget):
@@ -93,6 +93,7 @@ class Card(QWidget):
             head.clicked.connect(lambda _on=False, number=number: self._open(number))
         column.addStretch(1)
         self._area = scrolled(inner)
+        self._in_sight, self._pressing = SectionInSight(self._area), False
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
@@ -118,6 +119,7 @@ class Card(QWidget):
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design; a text being typed stays."""
+        opens = view_state.section != self._view_state.section
         self._design, self._view_state = checked.design, view_state
         self.next_step.show_checked(checked, view_state)
         unit = _UNITS[checked.design.units]
@@ -127,6 +129,8 @@ class Card(QWidget):
             body.setVisible(opened)
             if opened:
                 self._fill(section.number)
+            if opens and opened and not self._pressing:
+                self._in_sight.lead_to(head, body)
 
     def show_rungs(self, rungs: tuple[Rung, ...]) -> None:
         """Show the best cure in the panel of the next step."""
@@ -205,7 +209,10 @@ class Card(QWidget):
 
     def _open(self, number: int) -> None:
         section = 0 if number == self._view_state.section else number
+        self._in_sight.leave()
+        self._pressing = True  # what is pressed stays under the hand
         self.view_changed.emit(replace(self._view_state, section=section, lit=""))
+        self._pressing = False
 
     def _fill(self, number: int) -> None:
         if self._design is None:
@@ -405,7 +412,7 @@ class Card(QWidget):
     def _reveal(self, part: QWidget) -> None:
         """Bring a part into sight: at once, and again once a section that was just opened has its height."""
         self._area.ensureWidgetVisible(part)
-        for later in _SETTLED:
+        for later in SETTLED:
             QTimer.singleShot(later, part, partial(self._area.ensureWidgetVisible, part))
 
 

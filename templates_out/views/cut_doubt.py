@@ -8,6 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from msgspec.structs import replace
+
 from geometry.doubt.place_spreads import PlaceSpreads, place_spreads
 from geometry.solid.placed_bolts import Bolt
 from geometry.units.units import format_limit
@@ -22,6 +24,7 @@ _LEGIBLE = {"screen": 0.35, "paper": 1.0}  # mm of paper: narrower bands would o
 _CLOSE = 0.35  # mm of paper: a line nearer to the floor's own, or to another, is left out
 _TICK, _OFF = 1.6, 1.2  # mm of paper: half a tick, and how far a washer's bar is in front of it
 _UNDER, _STEP = 16.0, 8.0  # mm of paper: how far below the washer its word is without a floor, and from place to place
+_GRID = 2.0  # mm of paper: between two places in a cut where no other is free
 _SPREADS = (1.0, 2.0)
 
 
@@ -53,6 +56,18 @@ def doubt_words(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> Iterator[
         for at in (right - steps * _STEP for steps in range(int(max(0.0, right - x - half) / _STEP) + 1)):
             for up in (level - FLOOR_BAND - high, level + high + _STEP / 4, level - 2 * _STEP, y + _STEP + high):
                 yield Placed(figure, (at, up), ())
+    for figure in (brief, replace(brief, text=brief.text.replace(" ", "\n", 1))):
+        yield from _anywhere(scene, figure, (x, y))
+
+
+def _anywhere(scene: Scene, figure: Figure, near: Point) -> Iterator[Placed]:
+    """Yield places all over a small cut, the nearest to the washer first."""
+    half, high = figure.width / 2 + 1.5, figure.height / 2 + 0.5
+    across = range(int((scene.view.width - 2 * half) / _GRID) + 1)
+    up = range(int((scene.view.height - 2 * high) / _GRID) + 1)
+    spots = [(half + _GRID * right, high + _GRID * row) for right in across for row in up]
+    for spot in sorted(spots, key=lambda at: math.dist(at, near)):
+        yield Placed(figure, spot, ())
 
 
 def _looked_at(scene: Scene, pair: tuple[Bolt, ...]) -> tuple[Bolt | None, PlaceSpreads | None]:

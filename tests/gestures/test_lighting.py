@@ -10,6 +10,7 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt, QVariantAnimation
 
 from app.canvas.face_words import BEGIN, blank_words, corner_numbers
+from app.document.view_state import ViewState
 from assets import design_text
 from geometry.design_text import from_text
 from geometry.edits.starting_shapes import blank, starts
@@ -19,6 +20,7 @@ from templates_out.drawing.marks import Mark, Text
 from tests.designs import sure
 from tests.gestures.conftest import come_to_rest, place
 from tests.gestures.test_typing import open_entry, typed
+from tests.templates_out.viewing import overlaps
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -152,10 +154,6 @@ def test_a_blank_sheet_takes_the_first_corner_once_its_tool_was_put_down(qtbot: 
 
 
 def test_a_wells_corners_are_numbered_while_the_card_lists_them(window: MainWindow) -> None:
-    from msgspec.structs import replace
-
-    from app.document.view_state import ViewState
-
     design = from_text(design_text("twin-motor-launch"))
     view = window.face.view
     assert design.well is not None
@@ -165,6 +163,20 @@ def test_a_wells_corners_are_numbered_while_the_card_lists_them(window: MainWind
     assert corner_numbers(design, ViewState(section=4), view) == ()
     four = replace(design, well=replace(design.well, profile=design.well.profile[:4]))
     assert corner_numbers(four, ViewState(section=3), view) == ()
+
+
+def test_a_corners_number_keeps_off_the_figures(window: MainWindow) -> None:
+    """A figure is where the work boat's first corner has its number: the number is then at another side of the corner."""
+    view, state = sure(window.face.view), ViewState(section=5)
+    design = from_text(design_text("tapered-work-boat"))
+    usual = corner_numbers(design, state, view)
+    assert [mark.text for mark in usual] == ["1", "2", "3"]
+    figure_there = Text(usual[0].at, "50 mm", 3.4, anchor="middle")
+    numbers = corner_numbers(design, state, view, (figure_there,))
+    assert overlaps([figure_there, *usual])
+    assert not overlaps([figure_there, *numbers])
+    assert numbers[1:] == usual[1:]
+    assert math.dist(numbers[0].at, usual[0].at) < 10.0
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])

@@ -7,13 +7,15 @@ import math
 import pytest
 from msgspec.structs import replace
 
+from assets import design_text
+from geometry.design_text import from_text
 from geometry.doubt.place_spreads import place_spreads
 from geometry.doubt.spreads import with_spreads
 from geometry.edits.edits import set_units
 from geometry.judge.check import check
 from templates_out.drawing.marks import Line, Path
 from templates_out.views.cut import cut_marks, cut_rect
-from templates_out.views.detail import cut_with_detail
+from templates_out.views.detail import cut_with_detail, detail_box, detail_centre
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import fit
 from tests.designs import changed, example_design, roomy
@@ -93,6 +95,19 @@ def test_the_words_of_doubt_hide_nothing(side, style):
     marks = cut_marks(checked, view, side, 0, ViewFocus(), style)
     assert not overlaps(texts(marks))
     assert not struck(marks)
+
+
+@pytest.mark.parametrize("side", ["port", "starboard"])
+def test_in_a_small_cut_the_word_of_doubt_is_short_and_hides_nothing(side):
+    """As wide and high as in a window of 1024 x 700, with the ring in it: the word has two lines where one has no room."""
+    checked = with_spreads(check(from_text(design_text("tapered-work-boat"))))
+    view = fit(cut_rect(checked.design, side), 82.0, 45.0)
+    marks = cut_with_detail(checked, view, side, 0, ViewFocus())
+    assert doubts(marks)
+    assert "doubt 3 mm" in words(marks)
+    assert not overlaps(texts(marks))
+    ring, (said, *_) = detail_box(detail_centre(view)), [text for text in texts(marks) if text.text.startswith("doubt")]
+    assert not all(low < at < high for low, at, high in zip(ring[:2], said.at, ring[2:], strict=True))
 
 
 def test_without_a_well_only_the_washer_has_a_band():
