@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
@@ -36,7 +37,7 @@ def _lines_in_sight(window: MainWindow, section: int) -> int:
     list_high = card._area.viewport().height()
 
     def whole(low: int, high: int) -> bool:
-        return 0 <= low and high <= list_high
+        return low >= 0 and high <= list_high
 
     head, body = card.heads[section - 1], card._bodies[section - 1]
     top = head.mapTo(card._area.viewport(), QPoint(0, 0)).y()
@@ -47,6 +48,10 @@ def _lines_in_sight(window: MainWindow, section: int) -> int:
     return sum(whole(at, at + part.height()) for at, part in zip(tops, parts, strict=True))
 
 
+def _shows_its_lines(window: MainWindow, section: int) -> bool:
+    return _lines_in_sight(window, section) >= 4
+
+
 def test_a_section_that_the_program_opens_shows_its_first_lines(
     qtbot: QtBot, opened: Callable[[Design], MainWindow]
 ) -> None:
@@ -54,7 +59,7 @@ def test_a_section_that_the_program_opens_shows_its_first_lines(
     window = _small(qtbot, opened)
     for section in (DROP, MOTOR, DROP):
         window.document.set_view_state(replace(window.document.view_state, section=section))
-        qtbot.waitUntil(lambda number=section: _lines_in_sight(window, number) >= 4)
+        qtbot.waitUntil(partial(_shows_its_lines, window, section))
 
 
 def test_a_section_that_is_pressed_stays_under_the_pointer(
