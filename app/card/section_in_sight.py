@@ -1,4 +1,4 @@
-"""Brings a section that the program opened into sight. What a hand is at is never moved."""
+"""Brings a section that the program opened into sight. Nothing moves while a person works in the list."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ SETTLED = (0, 40)  # ms after which the layout is settled
 
 
 class SectionInSight(QObject):
-    """Scrolls to an open section, its first lines before all, until a hand is at work in the list.
+    """Scrolls to an open section, its first lines before all, until a person works in the list.
 
     Args:
         area: the list of all sections.
@@ -35,7 +35,7 @@ class SectionInSight(QObject):
             QTimer.singleShot(later, self, self._scroll)
 
     def leave(self, *_how: int) -> None:
-        """Leave the list where it is."""
+        """Let the list stay where it is."""
         self._head = self._body = None
 
     def _scroll(self, *_range: int) -> None:
