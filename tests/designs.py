@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from geometry.design.boat import Block, Boat, Fitting, OldHole, OldMotor, Plate, Thickness, Transom, Well
+from geometry.design.boat import Afloat, Block, Boat, Fitting, OldHole, OldMotor, Plate, Thickness, Transom, Well
 from geometry.design.design import Assumptions, Design, Limits, Spreads
 from geometry.design.file_editions import NEWEST
 from geometry.design.hardware import BOLT_NAMES, BackingPlate, Hardware, HexSizes, Socket, Spacer, Spanner, Washer
@@ -87,6 +87,7 @@ def example_design() -> Design:
         boat=Boat(
             kind="monohull", length=None, beam=None, transom_width=None, hull_mass=None, displacement=None,
             flat_bottom_hard_chines=False, remote_steering=None, old_motor=OldMotor(mass=None, power_kw=None, centre_aft=None),
+            afloat=Afloat(top_edge=None, scupper=None, drain=None),
             plate=Plate(power_kw=None, motor_mass=None, persons_mass=None, total_mass=None),
         ),
         transom=Transom(
@@ -103,11 +104,11 @@ def example_design() -> Design:
             Block(name="drain tube", outline=((-20, -236.03), (20, -236.03), (20, -204), (-20, -204)), stands_out=30.0),
         ),
         outside_fittings=(
-            Fitting(name="tow eye", outline=((300, -300), (340, -300), (340, -260), (300, -260)), stands_out=40.0),
+            Fitting(name="tow eye", outline=((300, -300), (340, -300), (340, -260), (300, -260)), stands_out=40.0, drill=None),
         ),
         old_holes=(
             OldHole(name="old lower starboard", at=(125.4, -254.0), diameter=12.7, state="plugged", plug_diameter=25.4,
-                    reuse=False),
+                    reuse=False, drill=None),
         ),
         mounts=(mount,),
         limits=Limits(clearance=(0.0, 2.0), edge_diameters=(1.5, 4.0), wood_between_diameters=(0.5, 1.0),
@@ -311,7 +312,7 @@ def random_design(rng: Random | _Measured, *, square: bool | None = None) -> Des
     holes = tuple(
         OldHole(
             name=f"old hole {number + 1}", at=(rng.uniform(-180, 180), -rng.uniform(40, 280)), diameter=12.7,
-            state=rng.choice(("open", "sealed", "plugged")), plug_diameter=25.4, reuse=rng.random() < 0.2,
+            state=rng.choice(("open", "sealed", "plugged")), plug_diameter=25.4, reuse=rng.random() < 0.2, drill=None,
         )
         for number in range(rng.choice((0, 1, 2)))
     )  # fmt: skip

@@ -138,6 +138,9 @@ def _capital(motor: Mount) -> str:
     return motor.name[:1].upper() + motor.name[1:]
 
 
+_BEFORE = ("boat.old_motor", "boat.afloat")  # entries about the time before the new motor, each under its own head
+
+
 def _motor(design: Design, mount: int, entries: Iterable[Line], offered: dict[str, Choice]) -> Iterator[Item]:
     """Yield the motor's items, then those of the capacity plate and the boat's papers."""
     yield from (choice for key, choice in offered.items() if not key.startswith("boat."))
@@ -148,10 +151,12 @@ def _motor(design: Design, mount: int, entries: Iterable[Line], offered: dict[st
             yield from _slot_acts(design, mount, line.key)
     yield from _motor_acts(design, mount)
     yield Said("boat", "Capacity plate and boat size", head=True)
-    yield from (line for line in entries if line.key.startswith("boat.") and not line.key.startswith("boat.old_motor"))
+    yield from (line for line in entries if line.key.startswith("boat.") and not line.key.startswith(_BEFORE))
     yield from (choice for key, choice in offered.items() if key.startswith("boat."))
     yield Said("boat.old_motor", "Old motor", head=True)
     yield from (line for line in entries if line.key.startswith("boat.old_motor"))
+    yield Said("boat.afloat", "Afloat, for the planning page", head=True)
+    yield from (line for line in entries if line.key.startswith("boat.afloat"))
 
 
 def _pattern(design: Design, mount: int) -> Iterator[Item]:

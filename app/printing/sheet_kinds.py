@@ -138,6 +138,12 @@ def _measuring(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     return measuring_pages(checked.design, printing.date, paper=printing.paper)
 
 
+def _planning(checked: Checked, printing: Printing) -> tuple[Page, ...]:
+    from templates_out.pages.planning.planning_pages import planning_pages
+
+    return planning_pages(checked, printing.date, paper=printing.paper)
+
+
 def _record(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     from templates_out.pages.record.record_pages import record_pages
 
@@ -219,6 +225,15 @@ _ALL = (
         command="measure",
         does="Writes the measuring sheet: each reading, how to take it, and a blank to fill in at the boat.",
         pages=_measuring, stamped=False, full_scale=False, bound=True, menu="&Measuring sheet…", icon="measuring-sheet",
+    ),
+    SheetKind(
+        key="planning", title="Planning page", what="planning page",
+        says="It is one page, before you buy a motor. It has the shaft length, weight and trim, power and persons, and the "
+        "room for cables and hoses.",
+        command="planning",
+        does="Writes the planning page, before a motor is bought: the shaft length, weight and trim, power and persons, and "
+        "the room for cables and hoses.",
+        pages=_planning, stamped=False, full_scale=False, bound=True, menu="&Planning page…", icon="measuring-sheet",
     ),
     SheetKind(
         key="record", title="Record for the next owner", what="record",

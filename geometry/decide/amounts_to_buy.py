@@ -77,7 +77,10 @@ def too_wide(design: Design) -> tuple[int, ...]:
 
 
 def _empty(design: Design) -> list[int]:
-    return [i for i, old in enumerate(design.old_holes) if not old.is_reused and (old.state != "plugged" or is_cut(design, i))]
+    return [
+        i for i, old in enumerate(design.old_holes)
+        if not old.is_reused and old.drill is None and (old.state != "plugged" or is_cut(design, i))
+    ]  # fmt: skip
 
 
 def _size(design: Design, index: int) -> float:

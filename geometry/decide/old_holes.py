@@ -64,6 +64,8 @@ def _plan(design: Design, index: int) -> OldHolePlan:
     except Unmeasured:
         bolt = between = None
     name = "" if bolt is None else bolt.name
+    if old.drill is not None:  # it is opened for a cable or a hose
+        return OldHolePlan(index, old.name, "stays", name, between)
     if old.is_reused:
         return OldHolePlan(index, old.name, "used again", name, None)
     if covered_by(design, index):
@@ -103,7 +105,7 @@ def plugs_drilled_through(design: Design) -> dict[int, PlugInTheWay]:
     for plan in old_hole_plans(design):
         old = design.old_holes[plan.index]
         size = old.plug_diameter if old.state == "plugged" else old.diameter
-        if plan.kind == "used again" or size is None:
+        if plan.kind == "used again" or size is None or old.drill is not None:
             continue
         made = plan.plug or Plug(old.name, size, 0.0)
         try:

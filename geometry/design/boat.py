@@ -66,6 +66,21 @@ class OldMotor(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=
         not_below_zero(FACE, centre_aft=self.centre_aft)
 
 
+class Afloat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """How high parts are above the water, at rest with the old motor hung and nobody aboard; minus is below it [mm].
+
+    Attributes:
+        top_edge: of the motor cut-out at the centreline. scupper: the lowest one. drain: lower edge of the well's drain.
+    """
+
+    top_edge: Number
+    scupper: Number
+    drain: Number
+
+    def __post_init__(self) -> None:
+        at_most(FACE, top_edge=self.top_edge, scupper=self.scupper, drain=self.drain)
+
+
 class Boat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """The hull's figures [mm].
 
@@ -83,6 +98,7 @@ class Boat(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True
     remote_steering: bool | None
     plate: Plate
     old_motor: OldMotor
+    afloat: Afloat
 
     def __post_init__(self) -> None:
         above_zero(MOST_LENGTH, length=self.length)
@@ -236,7 +252,17 @@ class Block(StandsOut, frozen=True, forbid_unknown_fields=True, kw_only=True):
 
 
 class Fitting(StandsOut, frozen=True, forbid_unknown_fields=True, kw_only=True):
-    """A part on the outer face, its outline in (u, v)."""
+    """A part on the outer face, its outline in (u, v).
+
+    Attributes:
+        drill: hole to be drilled at its middle, for a cable, a hose or a tube; None where there is none.
+    """
+
+    drill: Number
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        above_zero(PART, drill=self.drill)
 
 
 class OldHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
@@ -247,6 +273,7 @@ class OldHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
         state: "open", "sealed" (filler only, counts as open) or "plugged" (cured and structural).
         plug_diameter: of a plugged hole.
         reuse: a new hole is meant to use it.
+        drill: it is to be opened to this, for a cable, a hose or a tube; None where it is not.
     """
 
     name: str
@@ -255,9 +282,10 @@ class OldHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
     state: Literal["open", "sealed", "plugged"]
     plug_diameter: Number
     reuse: bool
+    drill: Number
 
     def __post_init__(self) -> None:
-        above_zero(PART, diameter=self.diameter, plug_diameter=self.plug_diameter)
+        above_zero(PART, diameter=self.diameter, plug_diameter=self.plug_diameter, drill=self.drill)
         at_most(FACE, at_u=self.at[0], at_v=self.at[1])
         if self.diameter is not None and self.plug_diameter is not None and self.plug_diameter < self.diameter:
             raise NonsenseError(

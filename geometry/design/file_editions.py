@@ -42,6 +42,7 @@ ADDED = (
     Added(2, "well.front_height", None),
     Added(2, "sure_of", {}),
     Added(3, "look_for_holes", False),
+    Added(3, "boat.afloat", {"top_edge": None, "scupper": None, "drain": None}),
     *(
         Added(2, f"mounts.*.{pair}_hardware.spanner.{field}", None)
         for pair in ("upper", "lower") for field in ("length", "handle")
@@ -50,6 +51,8 @@ ADDED = (
         "thrust_share": 0.55, "reverse_share": 0.4, "settling": 0.3, "drag_share": 0.5, "shaft_depth": 152.4,
         "centre_aft": 304.8, "reverse_edge": 12.7, "epoxy": 55.0, "spread_angle": 45.0,
     }),
+    Added(3, "outside_fittings.*.drill", None),
+    Added(3, "old_holes.*.drill", None),
     Added(3, "spreads.washer", 0.75),
     Added(3, "spreads.freehand", 1.143),
     Added(3, "spreads.punched", 0.762),

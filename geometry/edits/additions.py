@@ -127,7 +127,7 @@ def add_old_hole(design: Design, at: Point | None = None) -> Design:
     """Add an open old hole of half an inch, at ``at`` on the outer face or still to be placed. Its values are guesses."""
     place = (None, None) if at is None else at
     name = _free_name("old hole", design.old_holes)
-    hole = OldHole(name=name, at=place, diameter=USUAL_HOLE, state="open", plug_diameter=None, reuse=False)
+    hole = OldHole(name=name, at=place, diameter=USUAL_HOLE, state="open", plug_diameter=None, reuse=False, drill=None)
     changed = replace(design, old_holes=(*design.old_holes, hole))
     return _guessed(changed, f"old_holes.{len(design.old_holes)}.")
 
@@ -141,7 +141,7 @@ def add_block(design: Design, corners: tuple[Point, ...]) -> Design:
 
 def add_fitting(design: Design, corners: tuple[Point, ...]) -> Design:
     """Add a fitting on the outer face, as drawn by eye. Until it is measured it has no end."""
-    fitting = Fitting(name=_free_name("fitting", design.outside_fittings), outline=corners, stands_out=None)
+    fitting = Fitting(name=_free_name("fitting", design.outside_fittings), outline=corners, stands_out=None, drill=None)
     changed = replace(design, outside_fittings=(*design.outside_fittings, fitting))
     return _guessed(changed, f"outside_fittings.{len(design.outside_fittings)}.")
 

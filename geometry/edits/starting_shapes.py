@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.design.boat import Boat, OldMotor, Plate, Thickness, Transom, Well
+from geometry.design.boat import Afloat, Boat, OldMotor, Plate, Thickness, Transom, Well
 from geometry.design.design import VERSION, Assumptions, Design, Limits, Spreads
 from geometry.design.patterns import motor
 from geometry.readings.measure import reading_of
@@ -55,6 +55,7 @@ def blank(units: Literal["in", "mm"] = "in") -> Design:
             flat_bottom_hard_chines=False, remote_steering=None,
             plate=Plate(power_kw=None, motor_mass=None, persons_mass=None, total_mass=None),
             old_motor=OldMotor(mass=None, power_kw=None, centre_aft=None),
+            afloat=Afloat(top_edge=None, scupper=None, drain=None),
         ),
         transom=Transom(
             outline=unknown, rake=None, top_cut=None, deadrise=None, height=None,

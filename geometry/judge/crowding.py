@@ -78,7 +78,7 @@ def _near(holes: tuple[OldHole, ...]) -> Iterator[tuple[int, int]]:
 
 def _known(hole: OldHole) -> float:
     """Return the diameter of a hole, or of its plug, as far as it is measured [mm]."""
-    return max(hole.diameter or 0.0, (hole.plug_diameter or 0.0) if hole.state == "plugged" else 0.0)
+    return max(hole.diameter or 0.0, hole.drill or 0.0, (hole.plug_diameter or 0.0) if hole.state == "plugged" else 0.0)
 
 
 def _diameter(hole: OldHole, index: int) -> float:

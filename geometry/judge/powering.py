@@ -34,7 +34,7 @@ def powering(report: Reporter) -> None:
 def _look(design: Design) -> Outcome:
     allowed, unit = design.boat.plate.power_kw, design.units
     if allowed is None:
-        return _by_the_rule(design)
+        return by_the_rule(design)
     power = sum(need(mount.power_kw, mount_key(index, "power_kw")) for index, mount in enumerate(design.mounts))
     value = power / allowed
     motors, together = ("The motor's", "") if len(design.mounts) == 1 else ("The motors'", " together")
@@ -67,7 +67,8 @@ CURE = (
 )
 
 
-def _by_the_rule(design: Design) -> Outcome:
+def by_the_rule(design: Design) -> Outcome:
+    """Return what the published rule says of a boat without a figure for power on its capacity plate; a note."""
     boat, unit = design.boat, design.units
     plate = boat.plate
     entered = any(value is not None for value in (plate.motor_mass, plate.persons_mass, plate.total_mass))
@@ -83,7 +84,7 @@ def _by_the_rule(design: Design) -> Outcome:
         )  # fmt: skip
         return Outcome(None, f"{lost}, and the US rule (33 CFR 183.53) needs {lacks}.", CURE, "note")
     powers = [mount.power_kw for mount in design.mounts if mount.power_kw is not None]
-    power = sum(powers) if len(powers) == len(design.mounts) else None
+    power = sum(powers) if powers and len(powers) == len(design.mounts) else None
     value = None if power is None else power / (rule.most * KW_PER_HP)
     has = "the motor has" if len(powers) == 1 else "the motors have"
     have = "" if power is None else f"; {has} {force_units.power(power, unit)}"

@@ -11,12 +11,14 @@ from msgspec.structs import replace
 from geometry.design.validity import CLOSE
 from geometry.judge.reporter import INNER_KEYS, Outcome, Reporter, bolt_keys
 from geometry.solid.faces import need
+from geometry.solid.openings import openings
 from geometry.solid.outline import below_top
 from geometry.tables.known import inches
 
 if TYPE_CHECKING:
     from geometry.design.boat import OldHole
     from geometry.design.design import Design
+    from geometry.solid.openings import Opening
     from geometry.solid.placed_bolts import Bolt
     from geometry.units.units import Unit
 
@@ -135,11 +137,39 @@ def _tilt_limit(bolt: Bolt) -> float | None:
 
 def _old_holes(report: Reporter) -> None:
     for index, hole in enumerate(report.design.old_holes):
+        if hole.drill is not None:
+            continue  # it is an opening
         if hole.is_reused:
             _reused(report, hole, index)
             continue
         for bolt in report.bolts:
             _next_to(report, bolt, hole, index)
+    for opening in openings(report.design):
+        for bolt in report.bolts:
+            _next_to_opening(report, bolt, opening)
+
+
+def _next_to_opening(report: Reporter, bolt: Bolt, opening: Opening) -> None:
+    """Add the wood between a bolt's hole and a hole to be drilled for a cable or a hose, on the worse of both faces."""
+    limits = report.design.limits.wood_between_diameters
+
+    def look() -> Outcome | None:
+        u, v = opening.at
+        outer = math.hypot(bolt.u - u, bolt.v - v)
+        inner = math.hypot(bolt.exit.u - u, bolt.exit.w - bolt.faces.square_across(v))
+        between = min(outer, inner) - (opening.diameter + bolt.hole) / 2
+        if between >= NEAR * bolt.thread.diameter - CLOSE:
+            return None
+        value = between / bolt.thread.diameter
+        hole = f"the hole to be drilled for {opening.name}"
+        text = f"The {bolt.name} hole leaves {report.room(max(between, 0.0))} of wood next to {hole}."
+        if between < -CLOSE:
+            text = f"The {bolt.name} hole overlaps {hole} by {report.overlap(between)}."
+        cure = f"Drill that hole smaller or elsewhere, or move the {bolt.pair} bolts."
+        return Outcome(value, text, cure if value < limits[1] - CLOSE else None, against=opening.name)
+
+    rests = (opening.key, "transom.thickness", *bolt_keys(bolt), bolt.hardware_key("hole"))
+    report.add("old_hole", f"{bolt.at} / {opening.name}", limits, "diameters", rests, (bolt.mount_index,), look)
 
 
 def wood_between(bolt: Bolt, hole: OldHole, index: int) -> float:

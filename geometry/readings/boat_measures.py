@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from geometry.readings.adjusted_guesses import Give
 
 _FLOORS = {-1: "well.floor_port", 1: "well.floor_starboard"}
+_AFLOAT = "With the old motor hung, the usual gear and nobody aboard."
 _SKINS = ("transom.skin_outside", "transom.skin_inside")
 _THICK = ("transom.thickness.top", "transom.thickness.low")
 _TAPER = MOST_TAPER * (1 - 1e-9)  # a hair less, so that rounding does not matter
@@ -160,6 +161,12 @@ def _around(blocks: tuple[str, ...], fittings: tuple[str, ...]) -> tuple[Measure
               item=("Skins, fittings", f"fitting {i + 1}" if i else "fitting"))
         for i, fitting in enumerate(fittings)
     ]  # fmt: skip
+    made += [
+        plain(f"outside_fittings.{i}.drill", 1, f"Hole to be drilled for {fitting}",
+              "Across the hole at its middle, for a cable, a hose or a tube.", 0.5, way="rule", free=True, empty="none",
+              page="sketching#fitting")
+        for i, fitting in enumerate(fittings)
+    ]  # fmt: skip
     return tuple(made)
 
 
@@ -253,6 +260,15 @@ def _of_papers() -> tuple[Measure, ...]:
         plain("boat.old_motor.centre_aft", 5, "Old motor, balance point", "How far aft of the transom its balance point was.",
                25.0,
                free=True, usual=75.0, page="measuring#the-old-motor", empty="none"),
+        *(
+            plain(f"boat.afloat.{part}", 5, f"Afloat, {name} above the water", f"{_AFLOAT} {how}", 5.0,
+                  free=True, usual=25.0, page="measuring#afloat", empty=empty)
+            for part, name, how, empty in (
+                ("top_edge", "top edge", "From the water up to the top edge, plumb, at the centreline.", "not measured"),
+                ("scupper", "lowest scupper", "From the water up to its lower edge, plumb.", "none"),
+                ("drain", "well’s drain", "From the water up to the lower edge of the drain hole, plumb.", "none"),
+            )
+        ),
     )  # fmt: skip
 
 
@@ -278,6 +294,8 @@ def _of_old_hole(index: int, hole: str, *, filled: bool) -> tuple[Measure, ...]:
         plain(f"{key}.down", 4, f"{capital(hole)}, down", "From the top edge, along the face.", 0.8, sign=-1.0,
                edge=True, path=f"{key}.at.1", usual=6.0, page="measuring#old-holes", item=(capital(hole), "down")),
         *(in_order(across, plug) if filled else (across,)),
+        plain(f"{key}.drill", 4, f"{capital(hole)}, to be opened to", "For a cable, a hose or a tube. Across the hole.", 0.5,
+              way="rule", free=True, empty="not opened", page="measuring#old-holes"),
     )  # fmt: skip
 
 

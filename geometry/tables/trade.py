@@ -41,6 +41,13 @@ STANDARD_PATTERN = FourBolts(
 
 PLATE_HEIGHT = (0.0, 25.0)  # [mm] AV plate above the hull's bottom, level to an inch: common practice
 
+SHAFTS = (inches(15), inches(20), inches(25))  # [mm] nominal, hook to AV plate: common practice
+SHAFT_OVER = inches(1)  # [mm] a motor's own shaft length is up to this longer than its nominal one: common practice
+CABLE_ROOM = (inches(20), inches(24))  # [mm] clear at one end of the tilt tube, for a steering cable: common practice
+IN_WATER = 0.9  # of length and beam, on the water when at rest: our assumption
+WATER = 1e-6  # [kg/mm3] fresh water; salt water carries more
+NEAR_WATER = inches(1)  # [mm] a scupper nearer to the water lets waves in: our assumption
+
 
 class DefaultLimit(msgspec.Struct, frozen=True):
     """A limit of a new design, until its owner chooses another.

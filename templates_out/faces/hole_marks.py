@@ -10,6 +10,7 @@ from geometry.units.units import Unit
 from templates_out.drawing import sheet_figures as figures
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect
+from templates_out.drawing.fonts import writable
 from templates_out.drawing.labels import Candidate
 from templates_out.drawing.marks import CROSSED, Arc, Circle, Line, Mark, Path, Pen, Text
 from templates_out.drawing.printer import Stretch
@@ -41,6 +42,37 @@ def hole_marks(hole: Hole, stretch: Stretch, drilling: Drilling) -> tuple[Mark, 
         if drilling != "later":  # nobody punches there yet
             marks.append(Circle(hole.at, DOT / 2, None, "ink", part))
     return (*marks, *washer_marks(hole))
+
+
+def opening_marks(opening: Hole, stretch: Stretch, *, drilled: bool) -> tuple[Mark, ...]:
+    """Return an opening: its circle in a square that is set on a corner, which no bolt's hole has, and its cross.
+
+    A dot is there where a new hole may be drilled; none where an old hole is opened.
+    """
+    (x, y), reach, part = opening.at, opening.reach, opening.part
+    radius = stretch.length(opening.final / 2)
+    out = math.sqrt(2) * (radius + 2.0)
+    marks: list[Mark] = [
+        Line((x - reach, y), (x + reach, y), pens.FINE, part),
+        Line((x, y - reach), (x, y + reach), pens.FINE, part),
+        Circle(opening.at, radius, pens.FINAL, part=part),
+        Path(((x + out, y), (x, y + out), (x - out, y), (x, y - out)), True, pens.SEAM, part=part),
+    ]
+    if drilled and not opening.reused:
+        marks.append(Circle(opening.at, DOT / 2, None, "ink", part))
+    return tuple(marks)
+
+
+def opening_lines(opening: Hole, unit: Unit, *, drilled: bool) -> Said:
+    """Return an opening's words, from the top; its place only, where the sheet may not be drilled by."""
+    place: Said = [
+        (f"Not for the motor: {writable(opening.name)}", pens.LINES, True),
+        (figures.across(opening.u, unit), pens.LINES, False),
+        (figures.below(opening.v, unit), pens.LINES, False),
+    ]
+    size = figures.both(opening.final, unit)
+    work = f"open the old hole to {size}" if opening.reused else f"drill {size}"
+    return [*place, (work, pens.LINES, False)] if drilled else place
 
 
 def x_marks(hole: Hole) -> tuple[Mark, ...]:
@@ -235,6 +267,8 @@ def washer_name_places(hole: Hole, names: tuple[str, ...] = ("washer, inside", "
 def old_places(old: Old, unit: Unit) -> Iterator[Candidate]:
     """Yield places for an old hole's words."""
     hole, then = old.hole, f"{old.drilled_through} the new hole" if old.drilled_through else "not to be drilled"
+    if hole.drill is not None:
+        return  # it is an opening, with words for that
     if hole.is_reused:
         lines = ["old hole, reused:", "lay the paper by it"]
     elif hole.state == "plugged":

@@ -14,6 +14,7 @@ import msgspec
 
 from geometry.decide.old_holes import plugs_drilled_through, reused_by
 from geometry.solid.faces import Unmeasured, faces, profile_up
+from geometry.solid.openings import openings
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solid.section import Line, meet
 from geometry.solid.well import Edge, space
@@ -22,7 +23,7 @@ from templates_out.drawing.printer import Stretch
 from templates_out.faces.sheet_refusals import no_bolts, not_known
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
 
     from geometry.decide.old_holes import PlugInTheWay
     from geometry.design.boat import OldHole
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
 
 PILOT = {"in": 25.4 / 8, "mm": 3.0}  # first drill: common practice, no source
 CROSS = 30.0  # each way from a hole's centre
+OPENING = "opening / "  # the first part of an opening's name as a part
 TARGET = 6.0  # of a target's lines, beyond the old hole that the paper is laid by
 _NEAR = 80.0  # what is further from every hole is left out: walls, old holes
 
@@ -68,6 +70,8 @@ class Hole(msgspec.Struct, frozen=True):
     @property
     def reach(self) -> float:
         """How far its cross reaches each way: past the washer."""
+        if self.part.startswith(OPENING):
+            return self.final / 2 + 10.0
         return max(CROSS, (self.washer or 0.0) + 10.0)
 
 
@@ -100,6 +104,7 @@ class OnFace(msgspec.Struct, frozen=True):
         floor, land: rows of points, the hidden floor's line and the flat land's; solid on their right-hand side.
         brackets, fittings, blocks: (name, ring); blocks are hidden behind the face.
         rim: the transom's outline.
+        openings: to drill for a cable, a hose or a tube, near the holes.
     """
 
     holes: tuple[Hole, ...]
@@ -110,6 +115,7 @@ class OnFace(msgspec.Struct, frozen=True):
     fittings: tuple[tuple[str, tuple[Point, ...]], ...]
     blocks: tuple[tuple[str, tuple[Point, ...]], ...]
     rim: tuple[Point, ...]
+    openings: tuple[Hole, ...] = ()
 
 
 def on_face(design: Design, stretch: Stretch) -> OnFace:
@@ -141,7 +147,22 @@ def on_face(design: Design, stretch: Stretch) -> OnFace:
         ),
         _blocks(design, holes, stretch),
         _ring(design.transom.outline, stretch),
+        tuple(_openings(design, holes, stretch)),
     )
+
+
+def _openings(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> Iterator[Hole]:
+    """Yield the openings below the top edge whose middle is near a hole: within 150 mm."""
+    for opening in openings(design):
+        try:
+            u, v = opening.at
+        except Unmeasured:
+            continue
+        at = stretch((u, v))
+        if v < -opening.diameter / 2 and near(at, holes, 150.0):
+            part = f"{OPENING}{opening.name}"
+            pilot, size = PILOT[design.units], opening.diameter
+            yield Hole(part, -1, "", opening.name, u, v, at, pilot, size, 0.0, at, None, None, opening.is_there)
 
 
 def near(point: Point, holes: tuple[Hole, ...], within: float = _NEAR) -> bool:

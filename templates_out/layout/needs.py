@@ -52,6 +52,12 @@ def needs(face: OnFace, reason: Stamp | None, floor: Floor = "whole", close: boo
             deep = max(deep, old.reach + 2.0 - old.at[1])
             no_across.append((old.at[0] - old.reach - CLEAR, old.at[0] + old.reach + CLEAR))
             no_down.append((-old.at[1] - old.reach - CLEAR, -old.at[1] + old.reach + CLEAR))
+    for opening in face.openings:
+        clear = opening.reach + CLEAR
+        left, right = min(left, opening.at[0] - opening.reach), max(right, opening.at[0] + opening.reach)
+        deep = max(deep, opening.reach - opening.at[1])
+        no_across.append((opening.at[0] - clear, opening.at[0] + clear))
+        no_down.append((-opening.at[1] - clear, -opening.at[1] + clear))
     for run in chain(face.floor, face.land):
         for a, b in zip(run, run[1:], strict=False):
             if abs(b[1] - a[1]) < abs(b[0] - a[0]):  # a floor, not a wall
@@ -67,4 +73,4 @@ def needs(face: OnFace, reason: Stamp | None, floor: Floor = "whole", close: boo
                     no_down.append((-max(a[1], b[1]) - 6.0, -min(a[1], b[1]) + 6.0))
     extra = 0.0 if reason is None else 24.0
     foot = CLOSE_FOOT if close else FOOT
-    return Needs((left, right), deep + 2.0, tuple(no_across), tuple(no_down), foot, 4.0 + extra)
+    return Needs((left, right), deep + 2.0, tuple(no_across), tuple(no_down), foot, 4.0 + extra, bool(face.openings))

@@ -35,6 +35,7 @@ class Needs(msgspec.Struct, frozen=True):
         down: how far below the datum they have to reach [mm].
         no_seam_across, no_seam_down: open spans of u, and of depth below the datum, where no seam may run.
         foot: height kept free at the foot of the bottom row; bare: the same where there is but one row [mm].
+        openings: whether the openings for cables and hoses are on paper.
     """
 
     across: Span
@@ -43,6 +44,7 @@ class Needs(msgspec.Struct, frozen=True):
     no_seam_down: tuple[Span, ...]
     foot: float = FOOT
     bare: float = 4.0
+    openings: bool = True
 
 
 class Tile(msgspec.Struct, frozen=True):

@@ -85,7 +85,7 @@ def test_the_card_holds_every_input_of_strength_and_power():
     assert wanted <= set(held)
     assert len(held) == len(set(held))
     heads = [item.text for item in items(design, 0, 5) if isinstance(item, Said) and item.head]
-    assert heads == ["Capacity plate and boat size", "Old motor"]
+    assert heads == ["Capacity plate and boat size", "Old motor", "Afloat, for the planning page"]
     assert all(measure.how for measure in measures(design) if measure.key in wanted)
 
 

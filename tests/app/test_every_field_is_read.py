@@ -112,7 +112,8 @@ def boats() -> dict[str, Design]:
     read = TapedReadings(number=fingerprint(example), readings=(TapedReading(row=row.name, read=row.expected),))
     checked_at_boat = replace(example, survey=SurveyReadings(distances=(at_port, down, third, *inside_too)), taped=read)
     clamped = replace(example, mounts=(clamp_on_mount(),))
-    under = Fitting(name="tow eye", outline=((100.0, -75.0), (140.0, -75.0), (140.0, -35.0), (100.0, -35.0)), stands_out=40.0)
+    under = Fitting(name="tow eye", outline=((100.0, -75.0), (140.0, -75.0), (140.0, -35.0), (100.0, -35.0)),
+                    stands_out=40.0, drill=None)  # fmt: skip
     over_a_fitting = replace(example, outside_fittings=(under,))
     twin = changed(demonstration("twin-motor-launch"), outside_fittings=(), inside_blocks=(), old_holes=())
     piloted = with_pilot(twin, 1, "lower starboard", value=1.5)
@@ -228,7 +229,7 @@ def sheet(key: str, checked: Checked) -> Iterable[Page]:
     return kind.pages(checked, on()) if kind.there(checked.design) else ()
 
 
-QUICK = ("coupons", "gauge", "record", "plate", "bars")  # sheets that take a moment
+QUICK = ("planning", "coupons", "gauge", "record", "plate", "bars")  # sheets that take a moment
 SHOP = partial(drawn, partial(sheet, "shop"))
 LOOKS: tuple[Callable[[Design], object], ...] = (  # the quick ones first: the first that sees a change is enough
     partial(drawn, view_pages), *(partial(drawn, partial(sheet, key)) for key in QUICK), findings_with_chances, SHOP,

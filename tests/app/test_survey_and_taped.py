@@ -22,7 +22,8 @@ HOLE = (-120.0, -260.0)
 
 @pytest.fixture
 def boat(tmp_path):
-    old = OldHole(name="old lower port", at=(-118.0, -255.0), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+    old = OldHole(name="old lower port", at=(-118.0, -255.0), diameter=12.7,
+                  state="open", plug_diameter=None, reuse=False, drill=None)  # fmt: skip
     other = replace(old, name="old lower starboard", at=(126.0, -252.0))
     path = tmp_path / "boat.boltwell"
     path.write_text(to_text(replace(roomy(), units="mm", old_holes=(old, other))), encoding="utf-8")

@@ -342,7 +342,8 @@ def test_the_wood_left_next_to_old_holes():
     assert bolt.v is not None
 
     def next_to(away, **fields):
-        hole = OldHole(name="old", at=(bolt.u + away, bolt.v), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+        hole = OldHole(name="old", at=(bolt.u + away, bolt.v), diameter=12.7,
+                       state="open", plug_diameter=None, reuse=False, drill=None)  # fmt: skip
         return replace(design, old_holes=(replace(hole, **fields),))
 
     assert wood_words(next_to(50.8), "old hole", 0) == "1 1/2 in of wood left"

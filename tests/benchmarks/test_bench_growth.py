@@ -74,7 +74,7 @@ def with_plates(number: int) -> Design:
 def with_holes(number: int) -> Design:
     def hole(at: int) -> OldHole:
         place = -250 + 500 * at / number, -140.0 - 30 * (at % 2)
-        return OldHole(name=f"hole {at}", at=place, diameter=6.0, state="plugged", plug_diameter=8.0, reuse=False)
+        return OldHole(name=f"hole {at}", at=place, diameter=6.0, state="plugged", plug_diameter=8.0, reuse=False, drill=None)
 
     return replace(example_design(), old_holes=tuple(map(hole, range(number))))
 

@@ -30,7 +30,7 @@ def with_old_hole(above: float) -> Design:
     base = roomy()
     mount = base.mounts[0]
     at = sure(mount.bracket.lower).half_spacing, sure(mount.upper_at) - sure(mount.drop) + above
-    old = OldHole(name="old hole", at=at, diameter=12.7, state="open", plug_diameter=None, reuse=False)
+    old = OldHole(name="old hole", at=at, diameter=12.7, state="open", plug_diameter=None, reuse=False, drill=None)
     design = replace(base, old_holes=(old,))
     return enter_value(design, sure(measure(design, DOWN)), -at[1])
 

@@ -326,7 +326,8 @@ NONSENSE = {
         edited(
             "old_holes",
             to=[
-                {"name": "old", "at": [0, -50], "diameter": 20, "state": "plugged", "plug_diameter": 10, "reuse": False}
+                {"name": "old", "at": [0, -50], "diameter": 20, "state": "plugged", "plug_diameter": 10, "reuse": False,
+                 "drill": None}
             ],
         ),
         "old_holes[0].plug_diameter (10 mm)",

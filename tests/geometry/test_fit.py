@@ -277,7 +277,8 @@ def test_a_miss_keeps_its_upper_holes_below_the_top_too():
 def test_old_upper_holes_are_used_again():
     """Two open holes as far apart as the bracket's upper ones, 6 mm to starboard and 4 mm lower than the pair is now."""
     design = deep()
-    old = OldHole(name="old port", at=(6.0 - 163.5125, -54.8), diameter=12.7, state="open", plug_diameter=None, reuse=True)
+    old = OldHole(name="old port", at=(6.0 - 163.5125, -54.8), diameter=12.7,
+                  state="open", plug_diameter=None, reuse=True, drill=None)  # fmt: skip
     holes = (old, replace(old, name="old starboard", at=(6.0 + 163.5125, -54.8)))
     offers = fits(replace(design, old_holes=holes))
     used = next(fit for fit in offers if fit.reused)
@@ -334,7 +335,8 @@ def test_a_taper_asks_for_wedges():
 def test_where_the_middle_is_taken_the_motor_moves_aside():
     """An open hole on each side, just where the upper pair would be at every height that the trade has for it."""
     design = deep()
-    stake = OldHole(name="stake", at=(-163.5125, -50.8), diameter=20.0, state="open", plug_diameter=None, reuse=False)
+    stake = OldHole(name="stake", at=(-163.5125, -50.8), diameter=20.0,
+                    state="open", plug_diameter=None, reuse=False, drill=None)  # fmt: skip
     heights = (-30.0, -60.0, -90.0, -120.0, -150.0, -180.0, -210.0, -240.0)
     holes = tuple(replace(stake, name=f"stake {v:g}", at=(-163.5125, v)) for v in heights)
     first = fits(replace(design, old_holes=holes))[0]
@@ -400,7 +402,8 @@ def test_both_ends_of_each_free_stretch_are_tried():
 
     20 mm across, it takes 10 + 6.75 of holes and 6.35 + 2.6 of wood: free above -64.3 and below -115.7.
     """
-    old = OldHole(name="old hole", at=(163.5125, -90.0), diameter=20.0, state="open", plug_diameter=None, reuse=False)
+    old = OldHole(name="old hole", at=(163.5125, -90.0), diameter=20.0,
+                  state="open", plug_diameter=None, reuse=False, drill=None)  # fmt: skip
     ground = prepared(replace(changed(deep(), mounts__0__upper_at=-90.0), old_holes=(old,)), 0, Leeway())
     heights = {upper.at for upper in uppers_of(ground, 0.0) if upper.kit.level == 0}
     assert max(at for at in heights if at < -90.0) == pytest.approx(-115.7, abs=0.11)
@@ -467,7 +470,7 @@ def test_a_well_too_narrow_and_too_shallow_needs_both():
 
 def test_an_old_hole_in_the_way_of_the_upper_bolts_is_said_to_be_filled():
     """Open holes all the way down under the upper port bolt, none of them where a stretch between two would be wide enough."""
-    old = OldHole(name="old hole", at=(-163.5, -50.0), diameter=20.0, state="open", plug_diameter=None, reuse=False)
+    old = OldHole(name="old hole", at=(-163.5, -50.0), diameter=20.0, state="open", plug_diameter=None, reuse=False, drill=None)
     holes = tuple(replace(old, name=f"old hole {number}", at=(-163.5, -50.0 - 44 * number)) for number in range(4))
     design = replace(deep(), old_holes=holes)
     (miss,) = fits(design, allowed=Leeway(aside=False))
@@ -602,7 +605,8 @@ def test_choices_share_a_cause_only_where_they_share_what_it_rests_on():
 @pytest.mark.parametrize(("offset", "there"), [(30.0, True), (-30.0, False), (0.0, False)])
 def test_old_holes_are_tried_where_the_motor_hangs_now_and_nowhere_else(offset, there):
     """A motor that hangs 30 mm to starboard of the middle, and two old holes as far apart as its upper ones."""
-    old = OldHole(name="old port", at=(36.0 - 163.5125, -54.8), diameter=12.7, state="open", plug_diameter=None, reuse=True)
+    old = OldHole(name="old port", at=(36.0 - 163.5125, -54.8), diameter=12.7,
+                  state="open", plug_diameter=None, reuse=True, drill=None)  # fmt: skip
     holes = (old, replace(old, name="old starboard", at=(36.0 + 163.5125, -54.8)))
     design = replace(changed(deep(), mounts__0__offset=30.0), old_holes=holes)
     _, _, choices = next(all_choices(prepared(design, 0, Leeway()), (offset,)))

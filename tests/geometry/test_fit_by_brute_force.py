@@ -40,7 +40,7 @@ def boat(number):
         blocks.append(Block(name="drain tube", outline=tube, stands_out=30.0))
     holes = tuple(
         OldHole(name=f"old hole {at + 1}", at=(rng.choice((-1, 1)) * rng.uniform(110, 180), -rng.uniform(40, 270)),
-                diameter=12.7, state=rng.choice(("open", "sealed")), plug_diameter=None, reuse=False)
+                diameter=12.7, state=rng.choice(("open", "sealed")), plug_diameter=None, reuse=False, drill=None)
         for at in range(rng.choice((0, 1, 2)))
     )  # fmt: skip
     thick = rng.uniform(34, 60)

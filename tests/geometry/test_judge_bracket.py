@@ -59,7 +59,7 @@ def test_the_local_top_is_the_highest_of_the_outline_there():
 
 def fitting(left: float, low: float, out: float | None = 40.0) -> tuple[Fitting, ...]:
     shape = ((left, low), (left + 40, low), (left + 40, low + 40), (left, low + 40))
-    return (Fitting(name="tow eye", outline=shape, stands_out=out),)
+    return (Fitting(name="tow eye", outline=shape, stands_out=out, drill=None),)
 
 
 @pytest.mark.parametrize(

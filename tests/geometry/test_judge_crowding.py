@@ -23,7 +23,7 @@ AT = "first and second"
 
 
 def old(name, at, diameter=10.0, state="open", plug=None):
-    return OldHole(name=name, at=at, diameter=diameter, state=state, plug_diameter=plug, reuse=False)
+    return OldHole(name=name, at=at, diameter=diameter, state=state, plug_diameter=plug, reuse=False, drill=None)
 
 
 def holes(*some, **values):

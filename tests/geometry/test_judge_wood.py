@@ -122,7 +122,7 @@ def test_seat_and_pressure_do_not_ask_where_on_the_boat_a_bolt_goes_in(gone):
 def next_to(across, state="open", plug=None, *, reuse=False, diameter=12.7, **more):
     """Return the example with one old hole ``across`` from the lower starboard one."""
     hole = OldHole(name="old hole", at=(125.4125 + across, -215.9), diameter=diameter, state=state, plug_diameter=plug,
-                   reuse=reuse)  # fmt: skip
+                   reuse=reuse, drill=None)  # fmt: skip
     return check(replace(changed(example_design(), **more), old_holes=(hole,)))
 
 
@@ -178,7 +178,7 @@ def test_beyond_four_diameters_an_old_hole_has_no_finding(across, listed):
 
 def test_each_bolt_and_each_old_hole_has_its_own_finding():
     holes = tuple(
-        OldHole(name=f"hole {number}", at=(u, -230.0), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+        OldHole(name=f"hole {number}", at=(u, -230.0), diameter=12.7, state="open", plug_diameter=None, reuse=False, drill=None)
         for number, u in enumerate((-125.0, -110.0, 125.0), start=1)
     )  # fmt: skip
     findings = check(replace(example_design(), old_holes=holes)).findings
@@ -188,7 +188,8 @@ def test_each_bolt_and_each_old_hole_has_its_own_finding():
 
 def test_the_nearer_face_counts():
     """The new hole leans 5° up, the old one is square and 30 above: outside 30, inside 30 - 44·tan 5° = 26.150, less 13.1."""
-    hole = OldHole(name="old hole", at=(125.4125, -185.9), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+    hole = OldHole(name="old hole", at=(125.4125, -185.9), diameter=12.7,
+                   state="open", plug_diameter=None, reuse=False, drill=None)  # fmt: skip
     design = replace(changed(example_design(), mounts__0__lower_tilt=5.0), old_holes=(hole,))
     room = 30 - 44 * math.tan(math.radians(5)) - 13.1
     assert check(design).of("old_hole", HOLE).value * 12.7 == pytest.approx(room, abs=CLOSE)

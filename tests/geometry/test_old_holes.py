@@ -20,7 +20,8 @@ U, V = 125.4125, -215.9
 
 
 def hole(across=0.0, down=0.0, **values):
-    bare = OldHole(name="old", at=(U + across, V - down), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+    bare = OldHole(name="old", at=(U + across, V - down), diameter=12.7,
+                   state="open", plug_diameter=None, reuse=False, drill=None)  # fmt: skip
     return replace(bare, **values)
 
 

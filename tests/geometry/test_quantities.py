@@ -52,7 +52,7 @@ def test_four_inch_plugs_take_a_cup():
 
 
 def old(**values):
-    bare = OldHole(name="old", at=(100.0, -100.0), diameter=IN / 2, state="open", plug_diameter=None, reuse=False)
+    bare = OldHole(name="old", at=(100.0, -100.0), diameter=IN / 2, state="open", plug_diameter=None, reuse=False, drill=None)
     return replace(bare, **values)
 
 

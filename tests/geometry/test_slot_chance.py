@@ -104,7 +104,8 @@ def test_an_old_hole_above_sends_the_bolts_a_little_further_down() -> None:
     base = roomy()
     mount = base.mounts[0]
     across, down = sure(mount.bracket.lower).half_spacing, -(sure(mount.upper_at) - sure(mount.drop))
-    old = OldHole(name="old hole", at=(across, -(down - 20.9)), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+    old = OldHole(name="old hole", at=(across, -(down - 20.9)), diameter=12.7,
+                  state="open", plug_diameter=None, reuse=False, drill=None)  # fmt: skip
     reading = Reading(text="", value=down - 20.9, from_="centre", how="tape", state="measured", spread=None, second=None)
     design = replace(base, old_holes=(old,), readings={**base.readings, "old_holes.0.down": reading})
     checked = with_spreads(check(design))

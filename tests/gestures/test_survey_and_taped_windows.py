@@ -26,7 +26,8 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
 
 LEFT = Qt.MouseButton.LeftButton
-HOLE = OldHole(name="old lower port", at=(-120.0, -255.0), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+HOLE = OldHole(name="old lower port", at=(-120.0, -255.0), diameter=12.7,
+               state="open", plug_diameter=None, reuse=False, drill=None)  # fmt: skip
 
 
 @pytest.fixture

@@ -102,6 +102,6 @@ def _old_holes(rng: Random) -> list[OldHole]:
     across, down = rng.uniform(95.0, 165.0), rng.uniform(60.0, 270.0)
     return [
         OldHole(name=f"old hole {number}", at=(side * across, -down), diameter=12.7, state="open", plug_diameter=None,
-                reuse=False)
+                reuse=False, drill=None)
         for number, side in enumerate((-1, 1), start=1)
     ]  # fmt: skip

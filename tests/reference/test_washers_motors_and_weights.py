@@ -229,7 +229,7 @@ def test_the_runabouts_old_holes_close_together():
 def test_the_trades_old_holes(apart, plugs, value, state):
     """Old 1/2 in holes in the middle of the trade skiff's bracket, 5 in down."""
     kind = {"state": "open", "plug_diameter": None} if plugs is None else {"state": "plugged", "plug_diameter": plugs * IN}
-    some = tuple(OldHole(name=name, at=(0.0, at * IN), diameter=0.5 * IN, reuse=False, **kind)
+    some = tuple(OldHole(name=name, at=(0.0, at * IN), diameter=0.5 * IN, reuse=False, **kind, drill=None)
                  for name, at in (("first", -5.0), ("second", -5.0 - apart)))  # fmt: skip
     finding = check(replace(skiff(), old_holes=some)).of("crowding", "first and second")
     assert (finding.value, finding.state) == (pytest.approx(value, abs=NEAR), state)

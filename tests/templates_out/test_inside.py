@@ -259,7 +259,7 @@ def test_the_pilot_s_circle_is_what_the_washer_has_room_for(units: str, room: fl
 
 def reusing(name: str = "upper port", at: tuple[float, float] = (-163.5125, -50.8), **how: Any) -> Design:
     """The example with an open old hole of 1/2 in that a new hole is meant to use."""
-    old = OldHole(name=f"old {name}", at=at, diameter=12.7, state="open", plug_diameter=None, reuse=True)
+    old = OldHole(name=f"old {name}", at=at, diameter=12.7, state="open", plug_diameter=None, reuse=True, drill=None)
     return changed(example_design(), old_holes=(replace(old, **how),))
 
 

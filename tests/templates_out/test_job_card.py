@@ -89,7 +89,8 @@ def _reused() -> Design:
 
 def _plugged(units: str) -> Design:
     """Open holes to fill: a small one, and a wide one whose plug takes two lifts."""
-    hole = OldHole(name="old lower port", at=(-125.0, -245.0), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+    hole = OldHole(name="old lower port", at=(-125.0, -245.0), diameter=12.7,
+                   state="open", plug_diameter=None, reuse=False, drill=None)  # fmt: skip
     wide = replace(hole, name="old drain", at=(40.0, -120.0), diameter=25.4)
     return changed(example_design(), old_holes=(hole, wide), units=units)
 

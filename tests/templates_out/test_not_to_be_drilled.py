@@ -177,7 +177,7 @@ def test_a_drawing_that_may_be_cut_has_no_warning() -> None:
 def test_coupons_bars_and_measuring_sheet_may_always_be_printed() -> None:
     checked = check(plated(mounts__0__drop=203.2, mounts__0__row=1))
     free = {key for key in SHEET_KINDS if key not in STAMPED}
-    assert free == {"coupons", "measuring", "bars", "record"}
+    assert free == {"coupons", "measuring", "planning", "bars", "record"}
     for key in free - {"record"}:  # nothing is drilled on this boat
         assert "NOT TO BE" not in " ".join(map(said, pages_of(key, checked)))
 

@@ -27,7 +27,8 @@ from templates_out.pictures.survey_picture import survey_picture
 from tests.designs import example_design, roomy
 
 DATE = datetime.date(2026, 11, 30)
-HOLE = OldHole(name="old lower port", at=(-120.0, -255.0), diameter=12.7, state="open", plug_diameter=None, reuse=False)
+HOLE = OldHole(name="old lower port", at=(-120.0, -255.0), diameter=12.7,
+               state="open", plug_diameter=None, reuse=False, drill=None)  # fmt: skip
 READ = (("centreline", 120.0), ("top edge", 255.0), ("middle of the top edge", math.hypot(120.0, 255.0)))
 
 

@@ -95,7 +95,7 @@ def test_hidden_floor_old_holes_and_bracket_are_where_the_design_puts_them() -> 
 
 
 def old_upper(name: str, u: float) -> OldHole:
-    return OldHole(name=f"old {name}", at=(u, -50.8), diameter=12.7, state="open", plug_diameter=None, reuse=True)
+    return OldHole(name=f"old {name}", at=(u, -50.8), diameter=12.7, state="open", plug_diameter=None, reuse=True, drill=None)
 
 
 def test_one_more_corner_in_a_level_floor_changes_no_printed_line() -> None:
@@ -179,7 +179,7 @@ def test_names_that_no_font_has_are_printed_as_squares() -> None:
 def test_a_fitting_is_shown_where_a_corner_of_it_is_within_150_mm_of_a_hole(near, shown) -> None:
     """To starboard of the lower starboard hole, which is at (125.4125, -215.9)."""
     u, v = 125.4125 + near, -215.9
-    eye = Fitting(name="eye", outline=((u, v), (u + 20, v - 10), (u + 20, v + 10)), stands_out=20.0)
+    eye = Fitting(name="eye", outline=((u, v), (u + 20, v - 10), (u + 20, v + 10)), stands_out=20.0, drill=None)
     shapes = on_face(replace(example_design(), outside_fittings=(eye,)), Stretch())
     assert [name for name, _ in shapes.fittings] == (["eye"] if shown else [])
 

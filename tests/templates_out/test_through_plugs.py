@@ -28,7 +28,7 @@ UPPER_PORT = (-163.5125, -50.8)  # of the example's new hole, 13.5 mm across
 
 def with_old(at: tuple[float, float] = UPPER_PORT, units: str = "in", **how: object) -> Design:
     """The example with one old hole of 1/2 in, open unless it is said otherwise."""
-    old = OldHole(name="old one", at=at, diameter=12.7, state="open", plug_diameter=None, reuse=False)
+    old = OldHole(name="old one", at=at, diameter=12.7, state="open", plug_diameter=None, reuse=False, drill=None)
     return changed(example_design(), old_holes=(replace(old, **how),), units=units)
 
 

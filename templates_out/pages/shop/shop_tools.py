@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from geometry.judge.torque import SHARES
 from geometry.judge.wood_around_holes import core_bore
 from geometry.solid.faces import Unmeasured
+from geometry.solid.openings import openings
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.units import force_units
 from geometry.units.trade_words import in_trade_words
@@ -24,6 +25,11 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
 
 CHUCK = 25.4  # mm of a drill that the chuck holds: our assumption
+
+
+def _opening_cutters(design: Design) -> str:
+    sizes = sorted({opening.diameter for opening in openings(design)})
+    return f"hole saw for cables and hoses, {', '.join(both_units(size, design.units) for size in sizes)}"
 
 
 def _always(words: str) -> Callable[[Design], str]:
@@ -130,6 +136,7 @@ TOOLS: dict[str, Callable[[Design], str]] = {
     "solvent": _always("solvent and rags"),
     "masking tape": _always("masking tape"),
     "plug cutters": lambda design: known(partial(plug_cutters, design)).replace(NOT_KNOWN, "cutter for the old holes"),
+    "opening cutters": _opening_cutters,
     "sandpaper": _always("sandpaper"),
     "rule": _rule,
     "scissors": _always("scissors or knife"),

@@ -8,10 +8,11 @@ from geometry.decide.old_holes import plugs_drilled_through, reused_by
 from geometry.drilling.pilot_circle import in_steps, pilot_circle
 from geometry.judge.reporter import Reporter
 from geometry.solid.faces import Unmeasured
+from geometry.solid.openings import openings
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solving.solved import solved
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.sheet_figures import both, unbroken
+from templates_out.drawing.sheet_figures import across, below, both, unbroken
 from templates_out.layout.frame import bar_exactness
 from templates_out.layout.pilot_reading import pilot_words
 from templates_out.layout.taped_pieces import TITLE as TAPED
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
     from geometry.design.design import Design
     from geometry.judge.drillable import FirstPilot
+    from geometry.solid.openings import Opening
 
 CAUTIONS = (
     "The motor maker’s manual, the boat’s capacity plate, local codes and a licensed rigger come before this sheet. Where "
@@ -136,6 +138,17 @@ def _drilling(design: Design) -> Iterator[Step]:
             f"Drill no pilot in a reused hole: {_places(again)}. Open it to {sizes} from outside. {_WOOD_INSIDE}", _CHIPS,
             ("step drills", "wood block", "masks"),
         )  # fmt: skip
+    for opening in openings(design):
+        size = both_units(opening.diameter, design.units)
+        verb = f"Open {writable(opening.name)} to {size}" if opening.is_there else f"Drill {size} for {writable(opening.name)}"
+        place = known(lambda opening=opening: _middle(opening, design))  # type: ignore[misc]
+        tools = ("opening cutters", "wood block", "masks")
+        yield Step(f"{verb}, square to the face. Its middle is {place}. {_WOOD_INSIDE}", _CHIPS, tools)
+
+
+def _middle(opening: Opening, design: Design) -> str:
+    u, v = opening.at
+    return f"{across(u, design.units)} and {below(v, design.units)}"
 
 
 def _through_plugs(design: Design, every: tuple[Bolt, ...]) -> Iterator[Step]:

@@ -10,11 +10,22 @@ from functools import partial
 from itertools import chain
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
+from geometry.errors import OwnerError
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.printer import WHOLE, Correction, corrected
+from templates_out.drawing.printer import WHOLE, Correction, Stretch, corrected
 from templates_out.faces.check_lines import check_marks, checks, figure_places
 from templates_out.faces.face_lines import datum_marks, face_marks, name_places
-from templates_out.faces.hole_marks import hole_marks, label_lines, old_marks, old_places, washer_name_places
+from templates_out.faces.hole_marks import (
+    hole_marks,
+    label_lines,
+    old_marks,
+    old_places,
+    opening_lines,
+    opening_marks,
+    washer_name_places,
+)
 from templates_out.faces.on_face import on_face
 from templates_out.layout.drilling_permission import drilled_at, stamp, stops_all
 from templates_out.layout.frame import across_bar, up_bar
@@ -39,7 +50,7 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark, Page
-    from templates_out.drawing.printer import Pair, Printing, Stretch
+    from templates_out.drawing.printer import Pair, Printing
     from templates_out.faces.hole_marks import Drilling
     from templates_out.faces.on_face import Hole, OnFace
     from templates_out.layout.blocks import Item
@@ -98,16 +109,24 @@ def template_layout(checked: Checked, printing: Printing, back: float = 0.0) -> 
     """Return how the template is laid on paper; ``back``: how much nearer than they might the first seams run [mm]."""
     reason = stamp(checked)
 
-    def asked(stretch: Stretch) -> tuple[Needs, ...]:
-        return wishes(on_face(checked.design, stretch), reason)
+    def asked(stretch: Stretch, openings: bool = True) -> tuple[Needs, ...]:
+        face = on_face(checked.design, stretch)
+        return wishes(face if openings else replace(face, openings=()), reason)
 
-    return layout_of(asked, printing, back=back)
+    try:
+        return layout_of(asked, printing, back=back)
+    except OwnerError:
+        if not on_face(checked.design, Stretch()).openings:
+            raise
+        # No seam keeps clear of an opening too. The shop sheet has its place.
+        return layout_of(partial(asked, openings=False), printing, back=back)
 
 
 def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawing:
     """Return what the template shows on sheets that are laid so."""
     design, reason, room, stretch = checked.design, stamp(checked), layout.room, layout.stretch
     unit, face, plan = design.units, on_face(design, stretch), layout.plan
+    openings = face.openings if layout.asked.openings else ()
     taken = checks(face.holes)
     lines = face_marks(face, room)
 
@@ -122,10 +141,14 @@ def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawi
             *datum_marks(face, (plan.tiles[0].core[0], room[1], plan.tiles[-1].core[2], 0.0)),
             *lines,
             *chain.from_iterable(map(old_marks, face.old)),
+            *chain.from_iterable(opening_marks(opening, stretch, drilled=reason is None) for opening in openings),
             *chain.from_iterable(hole_marks(hole, stretch, at(hole)) for hole in face.holes),
         ),
         soft=tuple(mark for check in taken for mark in check_marks(check)),
-        words=tuple(hole_words(layout, hole, label_lines(hole, unit, at(hole))) for hole in face.holes),
+        words=(
+            *(hole_words(layout, hole, label_lines(hole, unit, at(hole))) for hole in face.holes),
+            *(hole_words(layout, each, opening_lines(each, unit, drilled=reason is None)) for each in openings),
+        ),
         names=(
             *(Words(partial(washer_name_places, hole), room) for hole in face.holes),
             *(Words(partial(old_places, old, unit), layout.wide, squeezed=True) for old in face.old),
