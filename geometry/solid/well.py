@@ -77,8 +77,6 @@ class Space(msgspec.Struct, frozen=True, eq=False):
     inward: tuple[tuple[Edge, Edge], ...]
     falls: float
     blocks: tuple[Solid, ...]
-    _sections: dict[tuple[float, float, bool], Section] = msgspec.field(default_factory=dict)
-    _normals: dict[float, tuple[tuple[float, float, float], ...]] = msgspec.field(default_factory=dict)
 
     @property
     def convex(self) -> bool:
@@ -97,13 +95,7 @@ class Space(msgspec.Struct, frozen=True, eq=False):
             n: [mm]. cosine: of the lean, which scales w.
             before: count a block that ends just here.
         """
-        key = (n, cosine, before)
-        section = self._sections.get(key)
-        if section is None:
-            if len(self._sections) > 4000:
-                self._sections.clear()
-            section = self._sections[key] = self._cut(n, cosine, before=before)
-        return section
+        return _section(self, n, cosine, before)
 
     def envelope(self, low: float, high: float) -> Section:
         """Return a section that is free nowhere where one between two distances in front of the inner face is not.
@@ -118,30 +110,9 @@ class Space(msgspec.Struct, frozen=True, eq=False):
             lines.append(Line(line.normal_u, line.normal_w, line.foot, max(0.0, -line.over(at))))
         return Section(tuple(lines), corners, self.convex, near.rings)
 
-    def _cut(self, n: float, cosine: float, *, before: bool) -> Section:
-        lines = []
-        for edge, (normal_u, normal_w, stretch) in zip(self.edges, self.turned(cosine), strict=True):
-            strip = edge.strip(n)
-            lines.append(Line(normal_u, normal_w, (edge.foot - n * edge.sinks + strip) / stretch, strip / stretch))
-        drop = n * self.falls
-        corners = tuple([(edge.a[0], (edge.a[1] - drop) * cosine) for edge in self.edges[1:]])
-        rings = tuple(
-            tuple((u, w * cosine) for u, w in block.ring)
-            for block in self.blocks
-            if block.out > n or (before and block.out == n)
-        )
-        return Section(tuple(lines), corners, self.convex, rings)
-
     def turned(self, cosine: float) -> tuple[tuple[float, float, float], ...]:
         """Return the unit normals of the edges where w is scaled by a lean's cosine, and how much the scale stretches them."""
-        turned = self._normals.get(cosine)
-        if turned is None:
-            stretches = [1.0 if cosine == 1.0 else math.hypot(edge.normal_u, edge.normal_w / cosine) for edge in self.edges]
-            turned = self._normals[cosine] = tuple(
-                (edge.normal_u / stretch, edge.normal_w / cosine / stretch, stretch)
-                for edge, stretch in zip(self.edges, stretches, strict=True)
-            )  # fmt: skip
-        return turned
+        return _turned(self, cosine)
 
     def floor_at(self, u: float) -> float | None:
         """Return the profile's w under the place ``u`` at the inner face, None outside the well or without one [mm]."""
@@ -163,6 +134,29 @@ class Space(msgspec.Struct, frozen=True, eq=False):
             if edge.normal_w > 1e-9 and edge.a[0] <= u <= edge.b[0]
         ]
         return max(levels, default=floor)
+
+
+@lru_cache(maxsize=1024)  # of all boats: a drag asks for the same few, and a search for a fit for some hundred
+def _section(inside: Space, n: float, cosine: float, before: bool) -> Section:
+    lines = []
+    for edge, (normal_u, normal_w, stretch) in zip(inside.edges, inside.turned(cosine), strict=True):
+        strip = edge.strip(n)
+        lines.append(Line(normal_u, normal_w, (edge.foot - n * edge.sinks + strip) / stretch, strip / stretch))
+    drop = n * inside.falls
+    corners = tuple([(edge.a[0], (edge.a[1] - drop) * cosine) for edge in inside.edges[1:]])
+    rings = tuple(
+        tuple((u, w * cosine) for u, w in block.ring) for block in inside.blocks if block.out > n or (before and block.out == n)
+    )
+    return Section(tuple(lines), corners, inside.convex, rings)
+
+
+@lru_cache(maxsize=256)
+def _turned(inside: Space, cosine: float) -> tuple[tuple[float, float, float], ...]:
+    stretches = [1.0 if cosine == 1.0 else math.hypot(edge.normal_u, edge.normal_w / cosine) for edge in inside.edges]
+    return tuple(
+        (edge.normal_u / stretch, edge.normal_w / cosine / stretch, stretch)
+        for edge, stretch in zip(inside.edges, stretches, strict=True)
+    )
 
 
 def floor_end(face: Faces, space: Space, u: float, length: float) -> Point:

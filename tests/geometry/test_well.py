@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import math
 
 import pytest
@@ -14,6 +15,7 @@ from geometry.solid.clearances import body_clearance
 from geometry.solid.discs import Disc
 from geometry.solid.faces import Exit, Unmeasured
 from geometry.solid.placed_bolts import Body
+from geometry.solid.section import Section
 from geometry.solid.well import space
 from tests.designs import IN, changed, example_design
 
@@ -191,3 +193,14 @@ def test_a_middle_corner_is_the_deepest_point_only_where_it_is(depths, name):
     profile = ((-320.0, 0.0), (-300.0, port), (0.0, middle), (300.0, starboard), (320.0, 0.0))
     assert corner_name(profile, 2) == name
     assert [corner_name(profile, index) for index in (0, 4)] == ["Well's top at port", "Well's top at starboard"]
+
+
+def test_sections_of_many_distances_are_not_all_kept():
+    """A day of drags asks each well for some thousand distances. All of them would take hundreds of MB."""
+    wells = [space(changed(example_design(), well__floor_rise=rise)) for rise in (5.0, 6.0, 7.0)]
+    for well in wells:
+        for number in range(1500):
+            well.section(number / 100)
+    gc.collect()
+    assert sum(isinstance(each, Section) for each in gc.get_objects()) < 2500
+    assert wells[0].section(0.25) == wells[0].section(0.25)
