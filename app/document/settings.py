@@ -1,4 +1,4 @@
-"""The person's settings: recent boats, light or dark, whether the hint was read, printers, the window's place."""
+"""The person's settings: recent boats, light or dark, size of text, whether the hint was read, printers, the window's place."""
 
 from __future__ import annotations
 
@@ -60,6 +60,7 @@ class Settings(msgspec.Struct, frozen=True):
         hint_read: whether the person dismissed the hint of the first start.
         printers: the correction of each printer, the last used one first.
         place: the place of the window when it was closed last.
+        text: the size of text [%].
     """
 
     recent: tuple[str, ...] = ()
@@ -67,6 +68,7 @@ class Settings(msgspec.Struct, frozen=True):
     hint_read: bool = False
     printers: tuple[Printer, ...] = ()
     place: WindowPlace | None = None
+    text: int = 100
 
 
 def settings_file() -> Path:

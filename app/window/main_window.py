@@ -28,6 +28,7 @@ from app.ladder.ladder_strip import LadderStrip
 from app.ui.basic_widgets import SharedSplitter, ground, hairline
 from app.ui.deciding_modes import with_mode
 from app.ui.dialogs import Dialogs
+from app.ui.text_size import other_size
 from app.ui.theme import apply_theme
 from app.ui.throttle import Throttle
 from app.ui.timeslice import DoubtWorker, LadderWorker
@@ -50,12 +51,16 @@ if TYPE_CHECKING:
 
 
 class MainWindow(QMainWindow):
-    """The main window: answer line above; card, face with ladder, cut with findings; foot line below."""
+    """The main window: answer line above; card, face with ladder, cut with findings; foot line below.
+
+    Attributes:
+        starts_again: whether the program begins again once the window is closed.
+    """
 
     def __init__(self, document: Document) -> None:
         apply_theme(dark=settings().dark)
         super().__init__()
-        self.document = document
+        self.document, self.starts_again = document, False
         self.hint, self.central = Hint(), CentralStack()
         self.answer, self.card, self.face = AnswerLine(), Card(Picture()), FaceCanvas()
         self.ladder, self.cut, self.findings, self.foot = LadderStrip(), CutView(), FindingsPanel(), FootLine()
@@ -246,6 +251,17 @@ class MainWindow(QMainWindow):
         """Show the work again in face and cut, also where somebody zoomed."""
         self.face.refit()
         self.cut.canvas.refit()
+
+    def change_text(self, way: int) -> None:
+        """Take larger (1) or smaller (-1) text from the next start on, and offer to start again now."""
+        size = other_size(settings().text, way)
+        if size is None:
+            return
+        remember(text=size)
+        self.refresh_menus()
+        sentence = f"Text is at {size} % once Boltwell starts again. You are asked to save first, and the steps to undo end."
+        if self.dialogs.choose(sentence, ("Start again now", "At the next start")) == 0:
+            self.starts_again = self.close()
 
     def make_sheets(self) -> None:
         """Show where the sheets go on the transom, and their pages."""

@@ -9,10 +9,11 @@ from msgspec.structs import replace
 from PySide6.QtGui import QKeySequence
 
 from app.document.examples import demonstrations
-from app.document.settings import recent_boats, remember
+from app.document.settings import recent_boats, remember, settings
 from app.printing.sheet_kinds import SHEET_KINDS
 from app.ui import deciding_modes as deciding
 from app.ui.apostrophes import curly
+from app.ui.text_size import other_size
 from app.ui.theme import apply_theme, is_dark
 from app.window.menu_bar import MenuEntry, fixed, separator
 from geometry.edits.edits import set_units
@@ -68,6 +69,9 @@ class MenuWindow(Protocol):
 
     def leave_sheets(self) -> None:
         """Go back from the sheets to the drawing."""
+
+    def change_text(self, way: int) -> None:
+        """Take larger (1) or smaller (-1) text."""
 
     def show_survey(self) -> None:
         """Open the window of the survey."""
@@ -155,6 +159,9 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
                    lambda: bool(document.design.mounts), checked=lambda: document.view_state.zone),
         ),
         separator("&View"),
+        MenuEntry("&View", fixed("L&arger text"), None, lambda: window.change_text(1), lambda: _text(1) is not None),
+        MenuEntry("&View", fixed("S&maller text"), None, lambda: window.change_text(-1), lambda: _text(-1) is not None),
+        separator("&View"),
         MenuEntry("&View", fixed("&Light"), None, lambda: light(dark=False), checked=lambda: not is_dark()),
         MenuEntry("&View", fixed("&Dark"), None, lambda: light(dark=True), checked=is_dark),
         *_while(
@@ -203,6 +210,10 @@ def menu_entries(window: MenuWindow) -> tuple[MenuEntry, ...]:
         separator("&Help"),
         MenuEntry("&Help", fixed("&About Boltwell"), None, lambda: window.dialogs.show_message(_about())),
     )
+
+
+def _text(way: int) -> int | None:
+    return other_size(settings().text, way)
 
 
 def _about() -> str:

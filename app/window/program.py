@@ -66,10 +66,12 @@ def run(path: Path | None = None, *, demonstration_boat: str = "") -> int:
     from app.document.recovery import Autosave
     from app.document.settings import remember_boat, settings
     from app.ui.error_messages import install_hook
+    from app.ui.text_size import scale_text
     from app.ui.theme import start
     from app.ui.window_place import show_placed
     from app.window.main_window import MainWindow
 
+    scale_text(settings().text)
     application = start()
     document, saver = Document(demonstration(demonstration_boat or DEMONSTRATION)), Autosave()
     install_hook(where=partial(saver.location, document))
@@ -106,7 +108,22 @@ def run(path: Path | None = None, *, demonstration_boat: str = "") -> int:
     code = application.exec()
     saver.discard()
     document.close()
+    if window.starts_again:
+        start_again(document.path)
     return code
+
+
+def start_again(path: Path | None) -> None:
+    """Begin the program in a new process, with the boat in ``path`` where there is one."""
+    import subprocess
+
+    from app.ui.text_size import own_environment
+
+    program = [sys.executable] if getattr(sys, "frozen", False) else [sys.executable, "-m", "app"]
+    subprocess.Popen(  # the person's own program, once more
+        [*program, *([] if path is None else [str(path)])], env=own_environment(), start_new_session=True,
+        cwd=None if getattr(sys, "frozen", False) else Path(__file__).parents[2],
+    )  # fmt: skip
 
 
 def clean_up() -> None:

@@ -16,8 +16,17 @@ ROOT = Path(__file__).parents[2]
 PATIENCE = 300  # s: it only ends a program that hangs
 
 
-def started(folder: Path, screens: list[tuple[int, int, int, int]], scale: str, *place: int) -> dict[str, Any]:
-    """Start the program on screens (left, top, width, height [px]), and return its output."""
+def started(
+    folder: Path, screens: list[tuple[int, int, int, int]], scale: str, *place: int, text: int | None = None
+) -> dict[str, Any]:  # fmt: skip
+    """Start the program on screens (left, top, width, height [px]), and return its output.
+
+    Args:
+        scale: of the desktop. text: the size of text in the settings [%]; None leaves them.
+    """
+    if text is not None:
+        (folder / "boltwell").mkdir(exist_ok=True)
+        (folder / "boltwell" / "settings.json").write_text(json.dumps({"text": text}))
     described = [
         {"name": f"screen {number}", "x": x, "y": y, "width": wide, "height": high, "logicalDpi": 96, "dpr": 1}
         for number, (x, y, wide, high) in enumerate(screens)
@@ -31,7 +40,7 @@ def started(folder: Path, screens: list[tuple[int, int, int, int]], scale: str, 
     ran = subprocess.run(words, cwd=ROOT, env=environment, capture_output=True, text=True, timeout=PATIENCE, check=False)
     assert ran.returncode == 0, ran.stderr
     report: dict[str, Any] = json.loads(ran.stdout)
-    assert report["scale"] == pytest.approx(float(scale), abs=1e-6)
+    assert report["scale"] == pytest.approx(float(scale) * (text or 100) / 100, abs=1e-6)
     return report
 
 
