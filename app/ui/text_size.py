@@ -29,7 +29,7 @@ def scale_text(size: int) -> None:
 
 
 def own_environment() -> dict[str, str]:
-    """Return the environment without our scale, for a program that begins with its own settings."""
+    """Return the environment without our scale, for a program that takes its scale from the settings."""
     given = _given[0] if _given else os.environ.get(_SCALE)
     kept = {name: value for name, value in os.environ.items() if name != _SCALE}
     return kept if given is None else {**kept, _SCALE: given}

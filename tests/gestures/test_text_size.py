@@ -73,7 +73,7 @@ def test_to_start_again_asks_before_work_is_lost(window: MainWindow, kept: Path,
 
 
 def test_the_new_process_begins_with_the_persons_own_scale(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A desktop's scale of 2 and text at 150 % are 3. What starts again must not begin with 3."""
+    """A desktop's scale of 2 and text at 150 % are 3. The new process begins with 2, not with 3."""
     monkeypatch.setattr(text_size, "_given", [])
     monkeypatch.setenv("QT_SCALE_FACTOR", "2")
     scale_text(150)
