@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from geometry.design.file_editions import ADDED, NEWEST, Added, upgraded, without_defaults
 from geometry.design_text import DesignError, fingerprint, from_text, to_text
+from geometry.edits.additions import add_old_hole
 from geometry.readings.drilled_readings import with_drilled
 
 FILES = Path(__file__).parents[1] / "files"
@@ -100,7 +101,8 @@ def test_a_field_of_the_newest_number_is_refused_in_an_older_file(field):
 
 @pytest.mark.parametrize("field", ADDED, ids=lambda field: field.path)
 def test_a_field_of_the_newest_number_has_to_be_there(field):
-    content = json.loads(to_text(with_drilled(from_text(text_of("shallow-well-skiff")), 0)))
+    boat = add_old_hole(with_drilled(from_text(text_of("shallow-well-skiff")), 0), (60.0, -90.0))
+    content = json.loads(to_text(boat))
     group = content
     *steps, name = field.path.split(".")
     for step in steps:

@@ -300,7 +300,7 @@ def test_the_print_key_makes_the_sheets_and_nothing_prints_past_them(qtbot: QtBo
     assert window.document.view_state.sheets
     sheets = next(menu for menu in window.menuBar().actions() if menu.text() == "&Sheets").menu()
     lines = [line.text() for line in sheets.actions() if line.text()]  # type: ignore[attr-defined]
-    assert lines == ["&Make the sheets", "&Back to the drawing", "&Measuring sheet…", "&Planning page…"]
+    assert lines == ["&Make the sheets", "&Back to the drawing", "&Print…", "&Measuring sheet…", "&Planning page…"]
 
 
 # What is not seen is not changed
