@@ -42,6 +42,7 @@ WOOD_TO_DRILL = 2.6
 SPREADS = 1.959964  # spreads of a normal distribution: 0.975 of it is on one side of them
 _OF_100 = 100
 
+_ACROSS = (".bracket.rows.half_spacing", ".bracket.lower.half_spacing")
 _REACH = 40.0  # [mm] of room: an inch miscounted changes no answer beyond it
 _COUNTS = 0.05  # of a finding's variance: a reading with less does not decide
 
@@ -253,9 +254,17 @@ def _doubtful(checked: Checked) -> list[Finding]:
     return sorted(doubted, key=lambda finding: finding.chance or 0.0)
 
 
+def is_across(finding: Finding) -> bool:
+    """Return whether a bracket's holes may be too far apart for its bolts, or not enough: no other drop helps that."""
+    return finding.check == "row" and any(key.endswith(_ACROSS) for key in finding.moved_by[:1])
+
+
 def _doubt(design: Design, finding: Finding) -> Reason:
     cases = int((finding.chance or 0.0) * _OF_100)
     again = finding.moved_by[0] if finding.moved_by else ""
+    if is_across(finding):
+        held = f"The bracket goes on its bolts in only {cases} of {_OF_100} cases, as it was read"
+        return Reason("doubt", f"{held}. Measure {name_of(design, again)} again.", finding, again)
     measure = f"Measure {name_of(design, again)} again, or add" if again else "Add"
     held = finding.text.split(" First measure ")[0].rstrip(".")
     text = f"{held}, which holds in only {cases} of {_OF_100} cases. {measure} {_room(design, finding)}."

@@ -1,18 +1,20 @@
-"""The chance that the lower bolts go into the bracket's slot, by how exactly the bracket was read."""
+"""The chance that a bracket goes on its bolts, by how exactly it was read."""
 
 from __future__ import annotations
 
 import random
 
+import numpy as np
 import pytest
 from msgspec.structs import replace
 
-from geometry.asking.drop_steps import steps
+from geometry.asking.drop_steps import steps, worth
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
 from geometry.design.design import Design, Reading
 from geometry.doubt.slot_chance import CASTING, slot_chance
 from geometry.doubt.spreads import with_spreads
+from geometry.drilling.bracket_fit import Holes, best_place
 from geometry.edits.edits import enter_value
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
@@ -20,7 +22,8 @@ from geometry.readings.measures import measure
 from geometry.readings.reading_spreads import spread_of
 from tests.designs import IN, changed, roomy, sure
 
-PITCH, SLOT = "mounts.0.bracket.rows.pitch", "mounts.0.bracket.lower.slots.0.0"
+PITCH, SLOT, HOLE = "mounts.0.bracket.rows.pitch", "mounts.0.bracket.lower.slots.0.0", "mounts.0.bracket.lower.slots.1.0"
+UPPER, LOWER = "mounts.0.bracket.rows.half_spacing", "mounts.0.bracket.lower.half_spacing"
 
 
 def with_own_bracket(high: float, drop: float, row: int = 2) -> Design:
@@ -82,11 +85,70 @@ def test_a_tape_over_all_gaps_gives_one_pitch_four_times_as_well() -> None:
     assert spread_of(design, half) == pytest.approx(design.spreads.tape / 2)
 
 
-def test_a_round_hole_has_no_such_chance() -> None:
+def with_round_holes() -> Design:
+    """Return a boat whose bracket has round lower holes; the bolts are 0.3 mm off the nearest."""
     design = roomy()
     lower = replace(sure(design.mounts[0].bracket.lower), slots=((203.2, 203.2), (222.25, 222.25)))
-    mount = replace(design.mounts[0], bracket=replace(design.mounts[0].bracket, lower=lower))
-    assert slot_chance(replace(design, mounts=(mount,)), 0) is None
+    bracket = replace(design.mounts[0].bracket, lower=lower)
+    return replace(design, mounts=(replace(design.mounts[0], bracket=bracket, row=1, drop=203.5),))
+
+
+def half_read(design: Design, *, spread: float | None = None) -> Design:
+    """Return ``design`` with both half spacings of its bracket read."""
+    for key in (UPPER, LOWER):
+        row = sure(measure(design, key))
+        design = enter_value(design, row, sure(row.get(design)))
+        design = replace(design, readings={**design.readings, key: replace(design.readings[key], spread=spread)})
+    return design
+
+
+def goes_on(design: Design, count: int = 4_000) -> float:
+    """Return the share of drawn brackets that go on the planned bolts, by the best shift and turn of each bracket."""
+    mount = design.mounts[0]
+    spreads = {key: spread_of(design, sure(measure(design, key))) for key in (UPPER, LOWER, PITCH, HOLE)}
+    rows, lower = sure(mount.bracket.rows), sure(mount.bracket.lower)
+    rng, drawn = random.Random(6), []
+    planned = [(side * half, -down) for half, down in ((rows.half_spacing, 0.0), (lower.half_spacing, sure(mount.drop)))
+               for side in (-1, 1)]  # fmt: skip
+    plays = np.full(4, (sure(rows.diameter) - 12.7) / 2 + (sure(sure(mount.lower_hardware).hole) - 12.7) / 2)
+    for _ in range(count):
+        wide, narrow, pitch, hole = (rng.gauss(0.0, spreads[key]) for key in (UPPER, LOWER, PITCH, HOLE))
+        down = lower.slots[1][0] + hole - sure(mount.row) * (rows.pitch + pitch)
+        drawn.append([(side * half, -below) for half, below in ((rows.half_spacing + wide, 0.0),
+                      (lower.half_spacing + narrow, down)) for side in (-1, 1)])  # fmt: skip
+    bracket = Holes(np.array(planned), np.zeros(4), np.zeros(4), plays)
+    return float((best_place(bracket, np.array(drawn), 1e-3).excess <= 0).mean())
+
+
+def test_a_bracket_with_round_holes_goes_on_as_often_as_drawn_brackets_do() -> None:
+    """Against the best shift and turn of each drawn bracket: both pairs share what the holes are off, within 0.02."""
+    design = half_read(with_round_holes())
+    chance = sure(slot_chance(design, 0))
+    assert chance.chance == pytest.approx(goes_on(design), abs=0.02)
+    assert 0.5 < chance.chance < 0.9
+    sharper = half_read(design, spread=0.1)
+    assert sure(slot_chance(sharper, 0)).chance > chance.chance + 0.05
+
+
+def test_half_spacings_that_were_read_once_keep_the_holes_from_being_drilled() -> None:
+    """Each is known to 0.4 mm, and both holes leave a bolt 0.8 mm: a normal distribution has 0.9545 within two spreads."""
+    design = half_read(with_own_bracket(212.0, 179.0))
+    chance = sure(slot_chance(design, 0))
+    assert chance.chance == pytest.approx(0.9545**2, abs=0.003)
+    assert list(chance.shares) == [UPPER]
+    answer = drillable(with_spreads(check(design)))
+    assert answer.answer == "no"
+    assert {(reason.kind, reason.key) for reason in answer.reasons} == {("doubt", UPPER)}
+    assert "The bracket goes on its bolts" in answer.reasons[0].text
+    assert drillable(with_spreads(check(half_read(design, spread=0.2)))).answer == "yes"
+
+
+def test_the_next_question_reads_a_half_spacing_again() -> None:
+    design = half_read(with_own_bracket(212.0, 179.0))
+    finding = next(each for each in with_spreads(check(design)).findings if each.check == "row")
+    wanted = sure(worth(design, finding, (), ()))
+    assert (wanted.key, wanted.again) == (UPPER, True)
+    assert 0.1 < wanted.lifts < 0.9
 
 
 def test_the_way_to_a_step_leaves_the_slots_end_as_far_as_the_tape_asks_for() -> None:

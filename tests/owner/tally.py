@@ -26,7 +26,8 @@ if TYPE_CHECKING:
     from geometry.design.design import Design
     from tests.owner.true_boats import TrueBoat
 
-_PLAY = 1.0  # [mm] by which a lower bolt still goes in past a slot's end, with the play of its holes
+_PLAY = 1.0  # [mm] by which a bolt still goes in past a slot's end or across, with the play of its holes
+_BRACKET = ("row", "across")
 _STEP = 19.05  # [mm] from one step of the drop to the next
 _OTHERS = 10**6  # numbers of the owners, apart from those of the boats
 
@@ -65,7 +66,7 @@ def outcome(seed: int, way: Callable[[Owner], Walk], blunder: str = "") -> Outco
 def _wrong(boat: TrueBoat, planned: Design) -> float:
     """Return by how much the worst planned hole is wrong on the true boat [mm]."""
     failed = boat.wrong(planned)
-    return max((by for name, by in failed.items() if not name.startswith("row") or by > _PLAY), default=0.0)
+    return max((by for name, by in failed.items() if not name.startswith(_BRACKET) or by > _PLAY), default=0.0)
 
 
 def _harm(boat: TrueBoat, owner: Owner, known: Design) -> float:

@@ -17,6 +17,7 @@ from geometry.readings.measures import measure, put_path
 from tests.designs import IN, sure
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from random import Random
 
     from geometry.design.design import Design
@@ -34,13 +35,14 @@ class TrueBoat(msgspec.Struct, frozen=True):
     start: Design
 
     def wrong(self, planned: Design) -> dict[str, float]:
-        """Return by how much each planned hole is wrong on the true boat [mm]; {} where all have room.
+        """Return by how much each planned hole is wrong on the true boat [mm]. Across a bracket some play is allowed for that.
 
         The holes are where the plan has them, and the parts are the plan's. Bracket and boat are the true ones.
         """
         mount = replace(planned.mounts[0], bracket=self.true.mounts[0].bracket)
         checked = check(replace(self.true, mounts=(mount,)))
-        return {
+        across = {f"across {pair}": abs(a - b) for pair, a, b in _half_spacings(planned, self.true)}
+        return across | {
             f"{finding.check} {finding.at}": (finding.least or 0.0) - finding.value
             for finding in checked.findings
             if finding.check in WRONG and finding.state == "fouled" and finding.value is not None
@@ -55,6 +57,13 @@ class TrueBoat(msgspec.Struct, frozen=True):
             if not lacking and min(rooms, default=ENOUGH) >= ENOUGH:
                 return best.drop
         return None
+
+
+def _half_spacings(planned: Design, true: Design) -> Iterator[tuple[str, float, float]]:
+    """Yield both pairs with their half spacing on the plan and on the bracket [mm]."""
+    now, then = planned.mounts[0].bracket, true.mounts[0].bracket
+    yield "upper", sure(now.rows).half_spacing, sure(then.rows).half_spacing
+    yield "lower", sure(now.lower).half_spacing, sure(then.lower).half_spacing
 
 
 def true_boat(rng: Random) -> TrueBoat:
