@@ -84,7 +84,7 @@ def _in_slot(design: Design, index: int, lower: Lower, depth: float, more: float
 def _in_round_holes(upper: tuple[float, float], lower: tuple[float, float], off: float, spread: float) -> float:
     """Return the chance that all four bolts go into round holes.
 
-    What a pair is off across leaves less of its play up and down. Both pairs share what they are off along the face.
+    An error across leaves a pair less of its play up and down. Both pairs share an error along the face.
 
     Args:
         upper, lower: of each pair its play, and the spread of its half spacing.

@@ -217,11 +217,18 @@ def _guessed(checked: Checked) -> list[Reason]:
 
 
 def _unlikely(checked: Checked) -> list[Reason]:
-    """Return a reason for each unlikely reading that alone decides: no other reading confirms it, nor does its owner."""
+    """Return a reason for each unlikely reading that alone decides: no other reading confirms it, nor does its owner.
+
+    A tape that is in doubt as a whole decides all that rests on readings.
+    """
     design, reasons = checked.design, []
     for doubtful in unlikely(design):
         key = doubtful.measure.key
-        rests = (finding for finding in checked.findings if key not in witnessed(design) and _decides(design, key, finding))
+        if doubtful.tape:
+            rests = (finding for finding in checked.findings if finding.check == "reading" and key in finding.rests)
+        else:
+            alone = key not in witnessed(design)
+            rests = (finding for finding in checked.findings if alone and _decides(design, key, finding))
         finding = next(rests, None)
         if finding is not None:
             reasons.append(Reason("unlikely", f"{doubtful.text} Read it again, or confirm it.", finding, key))

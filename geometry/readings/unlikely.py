@@ -14,6 +14,7 @@ import msgspec
 
 from geometry.design.validity import CLOSE
 from geometry.readings.figures_in_sentences import figure, round_figure
+from geometry.readings.first_inch import first_inch
 from geometry.readings.measure_ranges import EIGHTH, ROUNDED
 from geometry.readings.measures import guess_of, measure, measures, name_of
 from geometry.readings.other_unit import meant_in_other_unit
@@ -37,12 +38,14 @@ class Unlikely(msgspec.Struct, frozen=True):
     """One unlikely reading.
 
     Attributes:
-        measure: what was read. text: why it is unlikely, in one or two sentences. values: its value, then the others.
+        measure: what was read. text: why it is unlikely, in a few sentences. values: its value, then the others.
+        tape: whether it puts every reading of the tape in doubt.
     """
 
     measure: Measure
     text: str
     values: tuple[float, ...]
+    tape: bool = False
 
 
 def unlikely(design: Design) -> tuple[Unlikely, ...]:
@@ -101,9 +104,11 @@ def _all(design: Design) -> Iterator[Unlikely]:
             if abs(value - there) <= CLOSE and value != 0 and not ranges.like_before:
                 doubts.append(_equal(design, each, value, last, there))
             before[group] = each, value
+        tape = first_inch(design, each)
+        doubts += [] if tape is None else [tape]
         if doubts:
             others = tuple(other for _, other in doubts if other is not None)
-            yield Unlikely(each, " ".join(text for text, _ in doubts), (value, *others))
+            yield Unlikely(each, " ".join(text for text, _ in doubts), (value, *others), tape is not None)
 
 
 @cache

@@ -224,3 +224,45 @@ def test_a_note_says_what_is_unlikely_and_what_to_do():
     (finding,) = [finding for finding in check(design).findings if finding.check == "reading"]
     assert finding.text == asked(design)["transom.rake"]
     assert finding.remedy == "Read it again, or confirm it in its entry."
+
+
+UPPER, LOWER, SLOT = f"{PATTERN}rows.half_spacing", f"{PATTERN}lower.half_spacing", f"{PATTERN}lower.slots.0.0"
+
+
+def by_a_tape(design, inches: float, *keys: str):
+    """Return a design whose bracket's distances were read by a tape that is so many inches wrong."""
+    for key in keys:
+        row = sure(measure(design, key))
+        design = enter_value(design, row, sure(row.get(design)) + inches * IN / (1 if key == SLOT else 2))
+    return design
+
+
+@pytest.mark.parametrize(("inches", "way"), [(1.0, "more"), (-1.0, "less"), (1.1, "more"), (0.9, "more")])
+def test_a_tape_that_begins_at_its_first_inch_shows_at_the_standard_pattern(inches, way):
+    """The pattern has 12 7/8, 9 7/8 and 8 in: common practice. Any other witness is read with the same tape."""
+    said = asked(by_a_tape(roomy(), inches, UPPER, LOWER, SLOT))[UPPER]
+    assert f"each about 1 in {way} than in the standard pattern (common practice)" in said
+    assert "first inch" in said
+
+
+@pytest.mark.parametrize(("inches", "keys"), [
+    (0.5, (UPPER, LOWER, SLOT)), (1.25, (UPPER, LOWER, SLOT)), (1.0, (UPPER, LOWER)), (1.0, (LOWER, SLOT)), (1.0, (UPPER, SLOT)),
+])  # fmt: skip
+def test_another_bracket_says_nothing_of_the_tape(inches, keys):
+    assert not any(each.tape for each in unlikely(by_a_tape(roomy(), inches, *keys)))
+
+
+def test_distances_that_go_both_ways_say_nothing_of_the_tape():
+    mixed = by_a_tape(by_a_tape(roomy(), 1.0, UPPER, LOWER), -1.0, SLOT)
+    assert not any(each.tape for each in unlikely(mixed))
+
+
+def test_a_wrong_tape_keeps_the_holes_from_being_drilled_until_its_owner_confirms_the_bracket():
+    design = by_a_tape(roomy(), 1.0, UPPER, LOWER, SLOT)
+    reasons = {(reason.kind, reason.key) for reason in drillable(with_spreads(check(design))).reasons}
+    assert ("unlikely", UPPER) in reasons
+    sure_of = confirm_unlikely(design, UPPER)
+    reasons = {(reason.kind, reason.key) for reason in drillable(with_spreads(check(sure_of))).reasons}
+    assert ("unlikely", UPPER) not in reasons
+    longer = enter_value(sure_of, sure(measure(sure_of, SLOT)), 9 * IN + 1.0)
+    assert unlikely_reading(longer, UPPER) is not None  # it was compared with this one

@@ -59,7 +59,8 @@ def outcome(seed: int, way: Callable[[Owner], Walk], blunder: str = "") -> Outco
     done = walk.ends == "yes"
     wrong = _wrong(boat, walk.design) if done else 0.0
     lowest, drop = boat.lowest(), walk.design.mounts[0].drop or 0.0
-    high, refused = done and lowest is not None and drop < lowest - _STEP / 2, not done and lowest is not None
+    high = done and lowest is not None and drop < lowest - _STEP / 2
+    refused = walk.ends not in ("yes", "another tape") and lowest is not None
     return Outcome(seed, blunder, walk, wrong, refused, high, owner.blundered, _harm(boat, owner, walk.design))
 
 

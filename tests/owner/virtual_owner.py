@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -34,6 +35,8 @@ PORT, STARBOARD, RADIUS = "well.floor_port", "well.floor_starboard", "well.fille
 RAKE, CUT, THICK = "transom.rake", "transom.top_cut", "transom.thickness.top"
 _PATTERN = tuple(f"mounts.0.bracket.{field}" for field in ("rows.half_spacing", "lower.half_spacing", "lower.slots.0.0"))
 BOTH_SIDES = "outside for inside"
+FIRST_INCH = "the tape's first inch"
+"""The tape begins at its first inch, so that all its lengths are an inch too long."""
 BLUNDERS = {
     "an inch miscounted": (PORT, STARBOARD),
     "digits swapped": (PORT, STARBOARD, RADIUS, RAKE),
@@ -42,6 +45,7 @@ BLUNDERS = {
     "mm as inches": (PORT, STARBOARD, RADIUS),
     BOTH_SIDES: (PORT, STARBOARD),
     "sign of an angle": (RAKE, CUT),
+    FIRST_INCH: (PORT, STARBOARD, *_PATTERN),
 }
 """The kinds of blunder, each with the readings that it happens at."""
 _AT_ONCE = {".half_spacing": 2, ".rows.pitch": 4}  # of a bracket's distance: a tape goes from hole to hole, over all gaps
@@ -54,7 +58,7 @@ class Owner:
 
     Args:
         blunder: the kind of the one blunder, "" for none. It happens at the first reading of one key. Whoever reads one floor
-            from the outside edge reads the other one so too.
+            from the outside edge reads the other one so too. A tape that is wrong is so every time.
 
     Attributes:
         at: the keys that it happens at. slips: each puts the blunder at one key into a design, once it happened.
@@ -63,7 +67,7 @@ class Owner:
     def __init__(self, boat: TrueBoat, rng: Random, blunder: str = "") -> None:
         self.boat, self.blunder, self._rng = boat, blunder, rng
         one = (rng.choice(BLUNDERS[blunder]),) if blunder else ()
-        self.at = BLUNDERS[blunder] if blunder == BOTH_SIDES else one
+        self.at = BLUNDERS[blunder] if blunder in (BOTH_SIDES, FIRST_INCH) else one
         self.readings = 0
         self.slips: dict[str, Slip] = {}
 
@@ -80,12 +84,18 @@ class Owner:
             return true.transom.top_cut
         value = self._to_its_end(design, key) if hole_of(key) else self._true(row)
         spread = ERRORS["calipers" if "_hardware." in key else row.spread]
-        read = value + self._rng.gauss(0.0, spread) / _at_once(key)
-        if key in self.at and key not in self.slips:
+        read = value + (self._rng.gauss(0.0, spread) + self._by_tape(row)) / _at_once(key)
+        if self._by_tape(row):
+            self.slips[key] = partial(_with_text, key, _typed(row, read))
+        elif key in self.at and key not in self.slips:
             text = self._blunder(key, read)
             self.slips[key] = partial(_with_text, key, text)
             return text
         return _typed(row, read)
+
+    def _by_tape(self, row: Measure) -> float:
+        """Return by how much the tape is wrong for a reading [mm]."""
+        return IN if self.blunder == FIRST_INCH and row.kind == "length" and row.way == "tape" else 0.0
 
     def _true(self, row: Measure) -> float:
         true = self.boat.true
@@ -129,10 +139,10 @@ class Owner:
     def matches(self, design: Design) -> bool:
         """Return whether the bracket's three distances are those of the standard pattern, as far as a tape shows."""
         self.readings += 3
-        if any(key in _PATTERN and key not in self.slips for key in self.at):
+        if self.blunder != FIRST_INCH and any(key in _PATTERN and key not in self.slips for key in self.at):
             return False
         rows = [sure(measure(design, key)) for key in _PATTERN]
-        off = (self._rng.gauss(0.0, 0.8) / _at_once(row.key) for row in rows)
+        off = ((self._rng.gauss(0.0, 0.8) + self._by_tape(row)) / _at_once(row.key) for row in rows)
         return all(abs(self._true(row) + each - sure(row.get(design))) <= _LIKE for row, each in zip(rows, off, strict=True))
 
     def with_old_holes(self, design: Design) -> Design:
@@ -140,7 +150,8 @@ class Owner:
         holes, readings = [], dict(design.readings)
         for number, hole in enumerate(self.boat.true.old_holes):
             self.readings += 2
-            off = [self._rng.gauss(0.0, 0.8) for _ in range(2)]
+            by_tape = IN if self.blunder == FIRST_INCH else 0.0
+            off = [self._rng.gauss(0.0, 0.8) + by_tape * side for side in (math.copysign(1, sure(hole.at[0])), -1)]
             key = f"old_holes.{number}.down"
             if key in self.at and key not in self.slips:
                 off[1] += _EDGE

@@ -26,7 +26,9 @@ from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable
 from geometry.readings.measures import measure, put_path, without_reading
 from geometry.readings.pilots import with_end
+from geometry.readings.unlikely import unlikely
 from tests.designs import IN, sure
+from tests.owner.virtual_owner import FIRST_INCH
 
 if TYPE_CHECKING:
     from geometry.judge.findings import Checked
@@ -39,7 +41,8 @@ class Walk(msgspec.Struct):
     """How a walk went.
 
     Attributes:
-        design: the boat at its end. ends: "yes", "nothing fits" or "stuck". asked: the keys of the questions, in order.
+        design: the boat at its end. ends: "yes", "nothing fits", "another tape" or "stuck".
+        asked: the keys of the questions, in order.
         answers: readings typed; of the three distances of a pattern as one. presses: of buttons.
         to_holes: answers and presses until the holes might be drilled. noticed: how the blunder was noticed, "" for not.
         chance: the least chance inside at the end, None for no chance. pilots: how many pilots were drilled.
@@ -103,7 +106,9 @@ class Walker:
         self.passed = (*self.passed, key)  # such as a thickness that its skins do not allow
 
     def notice(self, how: str, *keys: str) -> None:
-        """Keep how the blunder was noticed first."""
+        """Keep how the blunder was noticed first. Of a wrong tape, a reading that looks wrong is read with the same tape."""
+        if self.owner.blunder == FIRST_INCH and not any(each.tape for each in unlikely(self.design)):
+            return
         if self.owner.blundered and not self.walk.noticed and any(key in keys for key in self.owner.at):
             self.walk.noticed = how
 
@@ -178,7 +183,8 @@ def ours(owner: Owner, *, to_sheets: bool = True) -> Walk:
             walk.ends = "yes"
             break
         walk.asked.append(f"{wanted.kind} {wanted.key}".strip())
-        walk.ends = _answer(walker, wanted)
+        noticed = owner.blunder == FIRST_INCH and walk.noticed
+        walk.ends = "another tape" if noticed else _answer(walker, wanted)  # whoever knows begins again
         if walk.ends:
             break
         if walk.to_holes is not None and wanted.kind == "reading" and wanted.key not in SECOND_WAYS and checked.sure:
