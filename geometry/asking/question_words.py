@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.readings.angle_sides import SIDES
 from geometry.readings.boat_measures import floor_place
 from geometry.readings.pilots import hole_of
 from geometry.units.units import format_length
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 
 _HOW = {
     "transom.top_cut": "Lay a square over the top edge, one arm down the outside. Read how far the top is from square. "
-                       "Or type level or square. Type a minus only if the inside edge is above the square.",
+                       "Or type level or square.",
     "well.fillet_radius": "Slide a washer down the inside face until it rocks, or try coins or cards in the corner.",
 }  # fmt: skip
 
@@ -36,4 +37,5 @@ def how_to_read(design: Design, asked: Measure) -> str:
                 "Read down along the inside face to the floor.")  # fmt: skip
     if hole_of(asked.key):
         return f"Make the sheets, and drill this pilot only. {asked.how}"
-    return _HOW.get(asked.key, asked.how)
+    how = _HOW.get(asked.key, asked.how)
+    return f"{how.partition(' Plus is ')[0]} {SIDES[asked.key].question}" if asked.key in SIDES else how

@@ -14,12 +14,13 @@ from msgspec.structs import replace
 
 from geometry.design.validity import LARGEST, same_way
 from geometry.errors import OwnerError
+from geometry.readings.angle_sides import read_angle
 from geometry.readings.measure import reading_of
 from geometry.readings.measures import Measure, at_path, put_path, without_reading
 from geometry.readings.measures import measure as measure_of
 from geometry.units import force_units
 from geometry.units.height_words import row_of
-from geometry.units.units import parse_angle, parse_length, parse_mass, quoted
+from geometry.units.units import parse_length, parse_mass, quoted
 
 if TYPE_CHECKING:
     from geometry.design.design import Design, Edge, How
@@ -218,7 +219,7 @@ def parse_entry(design: Design, measure: Measure, text: str) -> float:
         EntryError: no whole number where one is needed, or more than any boat has.
     """
     if measure.kind == "angle":
-        return _of_a_boat(parse_angle(text), text)
+        return _of_a_boat(read_angle(measure.key, text), text)
     if measure.kind == "mass":
         return _of_a_boat(parse_mass(text, design.units), text)
     if measure.kind == "count":

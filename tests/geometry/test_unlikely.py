@@ -246,7 +246,8 @@ def test_a_tape_that_begins_at_its_first_inch_shows_at_the_standard_pattern(inch
 
 
 @pytest.mark.parametrize(("inches", "keys"), [
-    (0.5, (UPPER, LOWER, SLOT)), (1.25, (UPPER, LOWER, SLOT)), (1.0, (UPPER, LOWER)), (1.0, (LOWER, SLOT)), (1.0, (UPPER, SLOT)),
+    (0.5, (UPPER, LOWER, SLOT)), (1.25, (UPPER, LOWER, SLOT)),
+    (1.0, (UPPER, LOWER)), (1.0, (LOWER, SLOT)), (1.0, (UPPER, SLOT)),
 ])  # fmt: skip
 def test_another_bracket_says_nothing_of_the_tape(inches, keys):
     assert not any(each.tape for each in unlikely(by_a_tape(roomy(), inches, *keys)))

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from geometry.design.design import Reading
 from geometry.edits.edits import enter, enter_value
+from geometry.readings.angle_sides import SIDES
 from geometry.readings.boat_measures import floor_depth
 from geometry.readings.measures import measure
 from geometry.readings.pilots import hole_of, pilot_of
@@ -177,7 +178,8 @@ def _washer() -> Reading:
 
 def _typed(row: Measure, value: float) -> str:
     if row.kind == "angle":
-        return f"{round(value * 2) / 2:g}"
+        size = round(value * 2) / 2
+        return f"{-size:g} {SIDES[row.key].other}" if size < 0 and row.key in SIDES else f"{size:g}"
     many = _at_once(row.key)
     return f"{round(value * many / IN * 16) / 16 / many:.6f}"
 

@@ -172,7 +172,7 @@ def _pictured(design: Design, asking: Asking) -> Iterator[Item]:
     if row is None or asking.name not in (*deciding, *SECOND_WAYS):
         return
     exact = _exactly(design, row)
-    written = how_to_read(design, row).replace("Or type", "Or write").replace("Type a", "Write a")
+    written = how_to_read(design, row).replace("Or type", "Or write")
     how = f"{written} {f'To {exact}.' if exact else ''}"
     blank = Blank("", _known(design, row), _unit(design, row))
     words = ("first", "turned") if row.key in _TWICE else ("once", "again") if row.key in deciding and _in_well(row) else ("",)

@@ -1,0 +1,48 @@
+"""Angles are asked for without a sign: a word says to which side."""
+
+from __future__ import annotations
+
+import pytest
+
+from geometry.asking.question_words import how_to_read
+from geometry.edits.edits import enter
+from geometry.edits.starting_shapes import starts
+from geometry.readings.angle_sides import SIDES, read_angle
+from geometry.readings.measures import measure
+from geometry.units.units import AngleError
+from tests.designs import sure
+
+START = starts()[0].design
+
+
+@pytest.mark.parametrize(("key", "text", "value"), [
+    ("transom.rake", "14", 14.0), ("transom.rake", "14 top", 14.0), ("transom.rake", "14 Bottom", -14.0),
+    ("transom.rake", " 14° bottom ", -14.0), ("transom.rake", "-14", -14.0), ("transom.rake", "1 in 4 bottom", -14.036),
+    ("transom.top_cut", "3.5 above", -3.5), ("transom.top_cut", "3.5 under", 3.5),
+    ("well.floor_rise", "2 falls", -2.0), ("well.floor_rise", "2 rises", 2.0), ("well.floor_rise", "0 falls", 0.0),
+])  # fmt: skip
+def test_a_word_says_to_which_side(key, text, value):
+    """Plus is a top edge that is further aft, an inside edge below the square, and a floor that rises forward. Within 1e-3."""
+    read = enter(START, sure(measure(START, key)), text)
+    assert sure(measure(read, key)).get(read) == pytest.approx(value, abs=1e-3)
+    assert read.readings[key].text == text.strip()
+
+
+@pytest.mark.parametrize("text", ["-14 bottom", "+14 top", "14 above", "bottom", "14 bottom bottom", "14bottom"])
+def test_a_sign_and_a_word_or_another_word_is_refused(text):
+    with pytest.raises(AngleError):
+        read_angle("transom.rake", text)
+
+
+def test_another_angle_has_no_words():
+    with pytest.raises(AngleError):
+        read_angle("transom.deadrise", "14 bottom")
+    assert read_angle("transom.deadrise", "-3") == -3.0
+
+
+@pytest.mark.parametrize("key", SIDES)
+def test_no_question_speaks_of_a_sign(key):
+    asked = how_to_read(START, sure(measure(START, key)))
+    assert SIDES[key].question in asked
+    assert SIDES[key].other in asked
+    assert not {"minus", "plus"} & set(asked.lower().replace(".", "").split())
