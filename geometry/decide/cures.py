@@ -14,6 +14,7 @@ from msgspec.structs import asdict, replace
 from geometry.design import patterns
 from geometry.design.design import Design
 from geometry.design.validity import NonsenseError
+from geometry.edits.additions import add_pilot_as_old_hole
 from geometry.edits.confirm_or_buy import with_new_parts_to_buy
 from geometry.edits.edits import hang, move_lower, move_upper, set_row, with_mount
 from geometry.judge.check import check
@@ -58,6 +59,8 @@ def cure(checked: Checked, finding: Finding) -> Cure | None:
     """
     if finding.check == "reading":
         return _confirmation(checked.design, finding)
+    if finding.check == "left_pilot":
+        return _among_old_holes(checked.design, finding)
     if finding.state not in ("fouled", "tight") or not finding.mounts:
         return None
     for candidate in _candidates(checked.design, finding):
@@ -76,6 +79,13 @@ def _confirmation(design: Design, finding: Finding) -> Cure | None:
     if doubtful is None:
         return None
     return Cure("Confirm it", f"{doubtful.measure.name} confirmed", confirm_unlikely(design, finding.rests[0]))
+
+
+def _among_old_holes(design: Design, finding: Finding) -> Cure:
+    """Return the step that adds a pilot that stays open to the old holes, with all that these ask for."""
+    pilot = design.pilots[int(finding.rests[0].split(".")[1])]
+    return Cure("Add it to the old holes", f"{pilot.hole.capitalize()} pilot added to the old holes",
+                add_pilot_as_old_hole(design, pilot))  # fmt: skip
 
 
 def improves(design: Design, finding: Finding) -> bool:

@@ -16,12 +16,13 @@ from geometry.design.validity import SECOND
 from geometry.edits.edits import with_mount
 from geometry.edits.starting_shapes import guess, well_to_measure
 from geometry.readings.measures import measures
+from geometry.readings.pilots import DIAMETER
 from geometry.tables.known import MM_PER_INCH
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from geometry.design.design import Design, Reading
+    from geometry.design.design import Design, Pilot, Reading
     from geometry.design.motor import Mount
     from geometry.design.patterns import BracketKind
     from geometry.edits.sketching import Point
@@ -130,6 +131,13 @@ def add_old_hole(design: Design, at: Point | None = None) -> Design:
     hole = OldHole(name=name, at=place, diameter=USUAL_HOLE, state="open", plug_diameter=None, reuse=False, drill=None)
     changed = replace(design, old_holes=(*design.old_holes, hole))
     return _guessed(changed, f"old_holes.{len(design.old_holes)}.")
+
+
+def add_pilot_as_old_hole(design: Design, pilot: Pilot) -> Design:
+    """Add a pilot that stays open to the old holes, open and at its place."""
+    name = _free_name(f"{pilot.hole} pilot", design.old_holes, bare=True)
+    hole = OldHole(name=name, at=pilot.at, diameter=DIAMETER, state="open", plug_diameter=None, reuse=False)
+    return replace(design, old_holes=(*design.old_holes, hole))
 
 
 def add_block(design: Design, corners: tuple[Point, ...]) -> Design:

@@ -12,6 +12,7 @@ from geometry.judge.findings import Checked, Finding, rank, verdict_of
 from geometry.judge.inside_room import inside
 from geometry.judge.joint_opening import openings
 from geometry.judge.kept_findings import Kept, kept, kept_but
+from geometry.judge.left_pilots import left_pilots
 from geometry.judge.outer_washer import outer_washers
 from geometry.judge.powering import powering
 from geometry.judge.reporter import Reporter
@@ -48,6 +49,9 @@ OF_CHANCE: tuple[Callable[[Reporter], None], ...] = (inside, working_room, wood)
 OF_READINGS: tuple[Callable[[Reporter], None], ...] = (unlikely_readings,)
 """The functions that add the findings about readings themselves. An error of a reading does not change them."""
 
+OF_PILOTS: tuple[Callable[[Reporter], None], ...] = (left_pilots,)
+"""Those that need the pilots as they were made: a boat as it is solved has none."""
+
 
 def check(design: Design, before: Checked | None = None) -> Checked:
     """Return every finding of ``design``, worst first, with the verdict.
@@ -61,8 +65,9 @@ def check(design: Design, before: Checked | None = None) -> Checked:
             This changes the time that it takes, never the findings.
     """
     held = kept(before, design)
-    notes = _of_readings(design) if before is None or held is None or not held.upright else _notes_of_readings(before)
-    findings = (*row_independent_findings(design, held), *row_findings(design, held), *notes)
+    notes = _of_design(design, OF_READINGS) if before is None or held is None or not held.upright else _notes_of_readings(before)
+    pilots = _of_design(design, OF_PILOTS) if design.pilots else ()
+    findings = (*row_independent_findings(design, held), *row_findings(design, held), *notes, *pilots)
     return assembled(design, contradicted(design, findings))
 
 
@@ -91,9 +96,10 @@ def row_independent_findings(design: Design, held: Kept | None = None) -> tuple[
     return tuple(report.findings)
 
 
-def _of_readings(design: Design) -> tuple[Finding, ...]:
+def _of_design(design: Design, looks: tuple[Callable[[Reporter], None], ...]) -> tuple[Finding, ...]:
+    """Return the findings of a design as it was read, before it is solved."""
     report = Reporter(design)
-    for look in OF_READINGS:
+    for look in looks:
         look(report)
     return tuple(report.findings)
 

@@ -158,6 +158,13 @@ _ALL = (
         hits=("clears {}", "close to {}", "overlaps {}", "uses {} again"),
     ),
     CheckKind(
+        key="left_pilot", title="Pilot next to the {} hole", both="Pilots next to both {} holes",
+        noun="pilot next to the hole", nouns="pilots next to the holes", family="wood", place="pilots-that-stay-open",
+        stops="over its limit",
+        part="pilot", parts="pilots",
+        hits=("", "stays open next to its hole", "overlaps its hole", ""),
+    ),
+    CheckKind(
         key="crowding", title="Wood between two old holes", noun="wood between the holes", nouns="wood between old holes",
         family="wood", place="crowding", limits="wood_between_diameters", instead="Don't drill yet", lights="old hole",
         clear_line="Least wood between old holes", ease="Fill the old holes",
