@@ -136,7 +136,7 @@ def add_old_hole(design: Design, at: Point | None = None) -> Design:
 def add_pilot_as_old_hole(design: Design, pilot: Pilot) -> Design:
     """Add a pilot that stays open to the old holes, open and at its place."""
     name = _free_name(f"{pilot.hole} pilot", design.old_holes, bare=True)
-    hole = OldHole(name=name, at=pilot.at, diameter=DIAMETER, state="open", plug_diameter=None, reuse=False)
+    hole = OldHole(name=name, at=pilot.at, diameter=DIAMETER, state="open", plug_diameter=None, reuse=False, drill=None)
     return replace(design, old_holes=(*design.old_holes, hole))
 
 

@@ -65,7 +65,10 @@ def check(design: Design, before: Checked | None = None) -> Checked:
             This changes the time that it takes, never the findings.
     """
     held = kept(before, design)
-    notes = _of_design(design, OF_READINGS) if before is None or held is None or not held.upright else _notes_of_readings(before)
+    if before is not None and held is not None and held.upright:
+        notes = _notes_of_readings(before)
+    else:
+        notes = _of_design(design, OF_READINGS)
     pilots = _of_design(design, OF_PILOTS) if design.pilots else ()
     findings = (*row_independent_findings(design, held), *row_findings(design, held), *notes, *pilots)
     return assembled(design, contradicted(design, findings))

@@ -22,6 +22,7 @@ from geometry.solid.faces import need
 from geometry.solid.placed_bolts import bolts
 from templates_out.pages.shop.shop_findings import summary_lines, why
 from tests.designs import changed, clamp_on_mount, example_design, roomy, twin_design
+from tests.geometry.test_left_pilots import piloted
 
 KIND = CheckKind(
     key="made_up", title="Room for the {} cap", both="Room for both {} caps", noun="room for the cap", nouns="caps",
@@ -115,4 +116,5 @@ def test_every_record_has_a_function_that_reports_it():
     boats += [replace(example_design(), mounts=(clamp_on_mount(),)), twin_design()]
     boats.append(changed(example_design(), transom__rake=22.0))
     boats.append(changed(example_design(), mounts__0__lower_hardware__socket=None))  # a ring spanner turns the nuts
+    boats.append(piloted(0.3))
     assert {finding.check for boat in boats for finding in check(boat).findings} == set(CHECK_KINDS)

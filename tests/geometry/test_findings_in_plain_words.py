@@ -23,6 +23,7 @@ from geometry.solid.obstacle import nearest
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from tests.designs import changed, clamp_on_mount, example_design, random_design, roomy, twin_design
+from tests.geometry.test_left_pilots import piloted
 from tests.plain_words import faults
 
 LETTERED = re.compile(r"\b(\d+)/(\d+) in\b")
@@ -41,6 +42,7 @@ def variations():
     for measure in measures(example):
         with suppress(NonsenseError, OwnerError):
             boats.append(measure.set(example, None))
+    boats += [piloted(0.3), piloted(0.6)]
     rng = Random(20)
     boats += [random_design(rng) for _ in range(40)]
     return boats

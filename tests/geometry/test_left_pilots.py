@@ -39,7 +39,16 @@ def finding_of(design):
 
 @pytest.mark.parametrize(
     ("by", "state"),
-    [(0.0, None), (0.2, None), (0.203, None), (0.2032, "fouled"), (0.328, "fouled"), (0.3282, "tight"), (2.0, "tight"), (-0.5, "tight")],
+    [
+        (0.0, None),
+        (0.2, None),
+        (0.203, None),
+        (0.2032, "fouled"),
+        (0.328, "fouled"),
+        (0.3282, "tight"),
+        (2.0, "tight"),
+        (-0.5, "tight"),
+    ],
 )
 def test_what_the_final_hole_does_with_a_pilot(by, state):
     finding = finding_of(piloted(by))
