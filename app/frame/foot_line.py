@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QWidget
 
 from app.entries import steps as snap
 from app.frame.columns import PARTS
@@ -19,6 +20,35 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
 
 HIGH = 28
+
+
+class _Sentence(QLabel):
+    """A sentence in one line. Where it is too long for its place, it ends with dots, and the pointer shows all of it."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        made = words(role="soft", size="small")
+        self.setFont(made.font())
+        self.setForegroundRole(made.foregroundRole())
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+
+    @property
+    def shown(self) -> str:
+        """The sentence as far as it is seen."""
+        return self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width())
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
+        """Draw it."""
+        painter = QPainter(self)
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, self.shown)
+
+    def event(self, event: QEvent) -> bool:
+        """Show all of it under the pointer, where it is cut."""
+        if event.type() == QEvent.Type.ToolTip:
+            self.setToolTip(self.text() if self.shown != self.text() else "")
+        return super().event(event)
 
 
 class FootLine(QWidget):
@@ -35,8 +65,7 @@ class FootLine(QWidget):
         ground(self, "card")
         self.setFixedHeight(HIGH)
         self.setAccessibleName("Foot line")
-        self._said = words(role="soft", size="small")
-        self._said.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._said = _Sentence()
         self._state = words(role="soft", size="small")
         self._trouble = words(size="small", strong=True)
         self._trouble.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
@@ -55,6 +84,7 @@ class FootLine(QWidget):
         row.addSpacing(8)
         row.addWidget(self._said, 1)
         row.addWidget(self._trouble, 2)
+        row.addSpacing(16)
         row.addWidget(self._state)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:

@@ -31,6 +31,7 @@ _PAPERS: dict[str | None, str] = {
     "letter": "Letter", "legal": "Legal", "tabloid": "Tabloid", "a4": "A4", "a3": "A3", "a2": "A2",
     "roll24": "24 in roll", "roll36": "36 in roll",
 }  # fmt: skip
+_OFF = 0.5  # mm: how far off the bar of the example reads
 _FIRST = "Print, then measure both bars"
 _GO_ON = "Make them now"
 _LONGEST, _NAME_LEAST, _NAME_WIDE = 40, 80, 140  # of a printer's name: letters, and pixels for them
@@ -233,13 +234,14 @@ class SheetsCard(QWidget):
     def _show(self) -> None:
         unit, options = self._unit_now(), self._options
         across, up = (format_length(bar, "mm") for bar in self._bars)  # as printed along them: whole millimetres
+        off = format_length(round(self._bars[0]) - _OFF, "mm")
         bars = f"they are {across} long" if across == up else f"they are {across} across and {up} up"
         if self._saved:
             self.title.setText("Print it, then read both bars")
-            self._text.setText(f"At actual size {bars}. If one is off, type what it reads, such as 239.5 mm, and save again.")
+            self._text.setText(f"At actual size {bars}. If one is off, type what it reads, such as {off}, and save again.")
         else:
             self.title.setText(_FIRST)
-            self._text.setText(f"On paper {bars}. If one is off, type below what it reads, such as 239.5 mm.")
+            self._text.setText(f"On paper {bars}. If one is off, type below what it reads, such as {off}.")
         self.paper.show_key(options.paper)
         self.turned.show_key(options.turned)
         self.turned.setEnabled(not paper(options.paper).roll)

@@ -341,12 +341,15 @@ def _as_wide(finding: Finding, draws: Chance) -> float:
 
 
 def _that_matter(finding: Finding, measured: float, guessed: dict[str, float]) -> set[str]:
-    """Return the fewest guesses, the widest first, without which the chance would be `SURE`, or that of the readings alone."""
+    """Return the fewest guesses, the widest first, without which the chance would be `SURE`, or that of the readings alone.
+
+    A guess that hardly moves the finding is none of them.
+    """
     left = dict(guessed)
     matter: set[str] = set()
     for key in sorted(guessed, key=lambda key: -guessed[key]):
         chance = _chance(finding, measured + sum(left.values()))
-        if chance is None or chance >= SURE:
+        if chance is None or chance >= SURE or sum(left.values()) <= _NOISE * (measured + sum(guessed.values())):
             break
         matter.add(key)
         del left[key]

@@ -93,8 +93,8 @@ class Finding(msgspec.Struct, frozen=True):
 
     @property
     def doubtful(self) -> bool:
-        """Whether its chance is between the two of `DOUBTFUL`. The text then says which reading to take again."""
-        return self.chance is not None and DOUBTFUL[0] < self.chance < DOUBTFUL[1]
+        """Whether its chance is between the two of `DOUBTFUL`, and a reading can change it. The text then says which one."""
+        return bool(self.moved_by) and self.chance is not None and DOUBTFUL[0] < self.chance < DOUBTFUL[1]
 
     @property
     def margin(self) -> float:

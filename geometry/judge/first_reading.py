@@ -32,7 +32,7 @@ def with_first_reading(checked: Checked, asked: str = "") -> Checked:
 
 
 def _named(design: Design, finding: Finding, first: str) -> Finding:
-    if not finding.doubtful or not finding.moved_by:
+    if not finding.doubtful:
         return finding
     key = first if first and CHECK_KINDS[finding.check].by_chance else finding.moved_by[0]
     row = measure(design, key)

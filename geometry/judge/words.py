@@ -30,6 +30,8 @@ AGAIN = " First measure "
 """The first words of the sentence that asks for a reading to be taken again."""
 MEASURE_FIRST = "measure first"
 """The word of doubt, after the state and a comma: readings may well turn the answer round."""
+NOTHING_MEASURED = "Nothing measured yet. Answer the questions at the top left."
+"""The answer in the window to a boat of guesses alone."""
 BELOW = ("well floor", "corner radius")
 """The obstacles below a part."""
 
@@ -197,6 +199,8 @@ def answer(checked: Checked, asked: str | None = None) -> Answer:
     design = checked.design
     if not design.mounts:
         return Answer("note", "No motor hangs yet.")
+    if asked and design.readings and all(reading.state == "guess" for reading in design.readings.values()):
+        return Answer("unknown", NOTHING_MEASURED)
     fouled = [row for row in findings_rows(checked) if row.state == "fouled"]
     stopping = sorted(
         (row for row in fouled if stops_the_paper(row.first)), key=lambda row: bool(CHECK_KINDS[row.first.check].instead)

@@ -76,18 +76,37 @@ def _size(a: Point, b: Point, text: str, where: float, off: float) -> tuple[Mark
 
 
 def list_picture(lines: tuple[tuple[str, str], ...], width: float, height: float) -> tuple[Mark, ...]:
-    """Return a list: names at the left, sizes at the right, as large as they fit."""
+    """Return a list: names at the left, sizes at the right, as large as they fit. Where they do not, sizes are below names."""
     if not lines:
         return ()
-    pitch = min(6.4, (height - 2 * _AIR) / len(lines))
-    widest = max(text_width(name, 1.0) + text_width(size, 1.0) for name, size in lines)
-    size = max(_LEAST, min(3.1, pitch * 0.62, (width - 2 * _AIR - 3.0) / widest))
-    narrow = widest * size > width - 2 * _AIR - 2.0
+    named = tuple((f"{name[:1].upper()}{name[1:]}", sizes) for name, sizes in lines)
+    pitch, room = min(6.4, (height - 2 * _AIR) / len(named)), width - 2 * _AIR
+    widest, condensed = (_widest(named, condensed=narrow) for narrow in (False, True))
+    size = max(_LEAST, min(3.1, pitch * 0.62, (room - 3.0) / widest))
+    if condensed * size > room - 2.0:
+        return _stacked(named, height, (height - 2 * _AIR) / len(named))
+    narrow = widest * size > room - 2.0
+    marks: list[Mark] = []
+    for at, (name, sizes) in enumerate(named):
+        y = height - _AIR - (at + 0.5) * pitch - 0.36 * size
+        marks.append(Text((_AIR, y), name, size, "soft", condensed=narrow))
+        marks.append(Text((width - _AIR, y), sizes, size, "ink", condensed=narrow, anchor="end"))
+    return tuple(marks)
+
+
+def _widest(lines: tuple[tuple[str, str], ...], *, condensed: bool) -> float:
+    """Return how wide the longest line is, at a size of 1."""
+    return max(text_width(name, 1.0, condensed=condensed) + text_width(size, 1.0, condensed=condensed) for name, size in lines)
+
+
+def _stacked(lines: tuple[tuple[str, str], ...], height: float, pitch: float) -> tuple[Mark, ...]:
+    """Return a list with each size below its name."""
+    size = min(_LEAST, 0.42 * pitch)
     marks: list[Mark] = []
     for at, (name, sizes) in enumerate(lines):
-        y = height - _AIR - (at + 0.5) * pitch - 0.36 * size
-        marks.append(Text((_AIR, y), f"{name[:1].upper()}{name[1:]}", size, "soft", condensed=narrow))
-        marks.append(Text((width - _AIR, y), sizes, size, "ink", condensed=narrow, anchor="end"))
+        top = height - _AIR - at * pitch - 0.9 * size
+        marks.append(Text((_AIR, top), name, size, "soft", condensed=True))
+        marks.append(Text((_AIR, top - 1.12 * size), sizes, size, "ink", condensed=True))
     return tuple(marks)
 
 

@@ -20,7 +20,7 @@ from geometry.decide.ladder import rungs
 from geometry.doubt import spreads
 from geometry.doubt.spreads import with_spreads
 from geometry.edits.edits import set_units
-from geometry.edits.starting_shapes import starts
+from geometry.edits.starting_shapes import guess, starts
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from geometry.readings.figures_in_sentences import figure
@@ -128,6 +128,17 @@ def test_from_new_to_the_sheets_with_few_answers(units: str) -> None:
                                                     row=walk.design.mounts[0].row),))  # fmt: skip
     inside = [each for each in check(true).findings if each.check in ("washer", "nut", "socket", "neighbour", "row")]
     assert [each.text for each in inside if each.state == "fouled"] == []
+
+
+def test_a_guess_that_hardly_moves_the_seat_of_a_bolt_is_not_counted() -> None:
+    """With the five and the parts known, the seat rests on both thicknesses. Eleven other guesses move it by nothing."""
+    walk = walked(starts()[0].design)
+    design = walk.design
+    for key in ("transom.thickness.top", "transom.thickness.low"):
+        design = guess(design, [sure(measure(design, key))])
+    checked = with_spreads(check(design))
+    seats = [each.guesses for each in checked.findings if each.check == "seat" and each.guesses]
+    assert set(seats) == {("transom.thickness.low", "transom.thickness.top")}
 
 
 def test_the_walk_ends_by_saying_that_nothing_is_left_to_measure() -> None:

@@ -25,11 +25,12 @@ from geometry.edits.edits import confirm, enter_value, set_units, with_mount
 from geometry.edits.reading_order import FIRST
 from geometry.edits.starting_shapes import starts
 from geometry.judge.check import check
+from geometry.judge.drillable import drillable
 from geometry.judge.words import answer
 from geometry.readings.measures import SECTIONS, measures, put_path
 from geometry.readings.second_readings import OUTLINE, OUTSIDE, WASHER
 from geometry.solid.placed_bolts import bolts
-from tests.designs import example_design, roomy
+from tests.designs import all_guesses, example_design, roomy
 from tests.reference.test_trade_boats import tender
 
 if TYPE_CHECKING:
@@ -62,6 +63,16 @@ def test_a_guess_keeps_it_from_being_clear() -> None:
     assert guessed.state == "unknown"
     assert guessed.sentence.startswith("Don't drill yet. Measure first: ")
     assert answer(with_spreads(check(roomy()))).sentence.startswith("It fits")
+
+
+def test_a_boat_of_guesses_alone_has_nothing_measured_yet() -> None:
+    """In the window only, where a question is at the top left. One reading, and the answer says what it knows."""
+    design = all_guesses(boat())
+    assert answer(check(design), "transom.rake").sentence == "Nothing measured yet. Answer the questions at the top left."
+    assert answer(check(design)).sentence.startswith("Don't drill here")
+    one = enter_value(design, next(row for row in measures(design) if row.key == "transom.rake"), 14.0)
+    assert answer(check(one), "well.floor_port").sentence.startswith("Don't drill here")
+    assert drillable(with_spreads(check(design))).answer == "no"
 
 
 def test_little_chance_lets_only_a_pilot_be_drilled() -> None:

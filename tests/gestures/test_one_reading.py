@@ -77,7 +77,7 @@ def test_a_finding_in_doubt_names_the_guess_that_the_answer_rests_on() -> None:
     """Without a window too. A guess is not measured again: it never was. A load names its own reading."""
     checked = with_spreads(check(demonstrations()["twin-motor-launch"]))
     assert answer(checked).sentence.endswith("Measure first: floor corner at starboard, depth.")
-    named = {each.text.partition(" First measure ")[2] for each in checked.findings if each.doubtful and each.moved_by}
+    named = {each.text.partition(" First measure ")[2] for each in checked.findings if each.doubtful}
     assert named == {"floor corner at starboard, depth.", "inner skin again."}
 
 

@@ -56,6 +56,21 @@ def test_a_narrow_one_shows_the_part_that_is_chosen(qtbot: QtBot, window: MainWi
     qtbot.waitUntil(lambda: seen(window) == set(PARTS))
 
 
+def test_a_long_sentence_at_the_foot_ends_with_dots_before_the_units(qtbot: QtBot, window: MainWindow) -> None:
+    """At 1024 px it ran into "snap 1/16 in". All of it is still there, for the pointer and a screen reader."""
+    small(qtbot, window, 1024, 700)
+    sentence = "Hold a straightedge square to the face, on the outside top edge. Measure from it down to the floor. " * 3
+    window.foot.say(sentence)
+    come_to_rest()
+    said, state = window.foot._said, window.foot._state
+    assert window.foot.said == sentence
+    assert said.shown.endswith("…")
+    assert QFontMetrics(said.font()).horizontalAdvance(said.shown) <= said.width()
+    assert state.x() - (said.x() + said.width()) >= 12
+    window.foot.say("Short.")
+    assert said.shown == "Short."
+
+
 def test_f6_goes_round_and_brings_each_part_to_sight(qtbot: QtBot, window: MainWindow) -> None:
     small(qtbot, window)
     window.answer.button.setFocus()

@@ -20,7 +20,7 @@ from templates_out.pictures.group_pictures import list_picture, pattern_picture
 from templates_out.pictures.reading_picture import reading_picture
 from templates_out.pictures.usual_sizes import sketched
 from tests.designs import changed, example_design
-from tests.templates_out.viewing import demonstration
+from tests.templates_out.viewing import demonstration, overlaps
 
 WIDE, HIGH = 71.0, 31.0  # mm of paper, as on the card
 
@@ -97,6 +97,18 @@ def test_the_parts_are_listed_once_where_both_pairs_are_alike() -> None:
     texts = [mark for mark in list_picture(other, WIDE, HIGH) if isinstance(mark, Text)]
     assert min(mark.at[1] for mark in texts) > 0
     assert max(mark.at[1] for mark in texts) < HIGH
+
+
+@pytest.mark.parametrize("wide", [58.0, 66.0, WIDE])
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_names_and_sizes_of_parts_keep_off_each_other_in_a_narrow_panel(unit, wide) -> None:
+    """At 1024 px the panel's picture is 66 mm wide; it was too narrow for a washer in millimetres."""
+    lines = parts_listed(starts(unit)[0].design, 0)
+    texts = [mark for mark in list_picture(lines, wide, 20.0) if isinstance(mark, Text)]
+    assert {mark.text for mark in texts} >= {size for _, size in lines}
+    assert not overlaps(texts)
+    for corners in map(text_box, texts):
+        assert all(0 <= x <= wide and 0 <= y <= 20 for x, y in corners)
 
 
 @pytest.mark.parametrize("key", [
