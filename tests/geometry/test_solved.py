@@ -22,9 +22,10 @@ from geometry.readings.measures import measure
 from geometry.readings.pilots import is_at_plan, may_move, moved_from, pilot_key, with_pilot
 from geometry.solid.placed_bolts import bolts
 from geometry.solving.floor_from_pilot import floor_from_pilot
-from geometry.solving.pilot_distances import pilot_distance
+from geometry.solving.pilot_distances import _to_wall, pilot_distance
 from geometry.solving.solved import solved, solved_near
 from tests.designs import changed, sure
+from tests.geometry.test_clearances import inside
 from tests.geometry.test_contradictions import BY_HAND, IN, OUTSIDE, WASHER, boat, with_reading
 
 COT, SIN = 1 / math.tan(math.radians(52)), math.sin(math.radians(52))
@@ -278,3 +279,12 @@ def test_a_well_of_many_corners_is_solved_as_one_shape():
     ups = [after[1] - before[1] for before, after in zip(profile, sure(there.well).profile, strict=True)]
     assert ups == pytest.approx([ups[0]] * 5, abs=1e-6)
     assert -1.5 < ups[0] < -0.5
+
+
+@pytest.mark.parametrize(("w", "port"), [(-200.0, 100.0), (-230.0, 100.0), (-199.0, 300.0)])
+def test_a_pilot_is_measured_to_the_next_upright_side_at_its_height(w, port):
+    """A floor 60 mm deeper from 100 to port on: at its upper level, below it and above it. The starboard side is at 300."""
+    profile = ((-300, 0), (-300, -200), (-100, -200), (-100, -260), (300, -260), (300, 0))
+    within = inside(profile=profile)
+    assert _to_wall(within, (0.0, w), port=True) == pytest.approx(port, abs=1e-9)
+    assert _to_wall(within, (0.0, w), port=False) == pytest.approx(300.0, abs=1e-9)

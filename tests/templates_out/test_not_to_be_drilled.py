@@ -30,12 +30,14 @@ from geometry.readings.measures import measures
 from geometry.tables.papers import paper_names
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect
+from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import CROSSED, Circle, Line, Page, Path, Text
 from templates_out.drawing.transforms import text_box
 from templates_out.layout.blocks import band, reason_lines
 from templates_out.layout.drilling_permission import Stamp
-from templates_out.layout.no_drilling_bands import _overlap
+from templates_out.layout.no_drilling_bands import _crossed, _overlap
 from templates_out.pages.inside.inside_pages import inside_pages
+from templates_out.pages.shop.shop_pages import shop_pages
 from templates_out.pages.template.template_pages import template_pages
 from tests.designs import changed, example_design, random_design, roomy
 from tests.readers import read_with_pdfium, texts
@@ -223,6 +225,27 @@ def test_with_any_reading_taken_away_every_output_agrees_with_the_gate(seed: int
             made += 1
             assert all(("NOT TO BE DRILLED" in said(page)) == (answer != "yes") for page in pages)
     assert made > 8
+
+
+def test_the_band_counts_the_lines_that_it_would_cross() -> None:
+    """Two lines in the box, one 1.1 mm above it and one 1.3 mm above it: three of them are too near."""
+    level = [Line((5.0, y), (10.0, y), pens.FINE, "line") for y in (2.0, 8.0, 11.1, 11.3)]
+    assert _crossed(Ground().plus(level), (0.0, 0.0, 20.0, 10.0)) == 3
+    assert _crossed(Ground(), (0.0, 0.0, 20.0, 10.0)) == 0
+
+
+def test_each_x_over_a_picture_of_the_shop_sheet_is_inside_its_own_picture() -> None:
+    """Two pictures next to each other: the two lines of an X are as wide, and the X's don't meet."""
+    design = changed(example_design(), mounts__0__drop=203.2, mounts__0__row=0)
+    pages = shop_pages(check(design), DAY)
+    lines = [m for page in pages for m in page.marks if isinstance(m, Line) and m.part == f"picture{CROSSED}"]
+    assert len(lines) == 4
+    spans = [sorted((line.a[0], line.b[0])) for line in lines]
+    assert spans[0] == spans[1]
+    assert spans[2] == spans[3]
+    assert spans[0][1] < spans[2][0] - 10.0
+    wide = pages[0].width
+    assert all(0.0 < left < right < wide - 10.0 for left, right in spans)
 
 
 @pytest.mark.parametrize("paper", paper_names())
