@@ -16,7 +16,7 @@ from geometry.design_text import from_text
 from geometry.edits.edits import move_bracket, move_lower, move_upper, set_units
 from geometry.judge.check import check
 from geometry.judge.kept_findings import kept
-from tests.designs import designs
+from tests.designs import changed, designs, example_design
 
 BOATS = (
     "shallow-well-skiff", "twin-motor-launch", "tapered-work-boat", "thrice-drilled-runabout", "cap-lip-launch",
@@ -41,6 +41,16 @@ def test_a_drag_finds_the_same_as_a_new_check(design, steps):
             design = move(design, min(index, len(design.mounts) - 1), across, up)
         checked = check(design, checked)
         assert checked == check(design)
+
+
+def test_a_drag_sideways_over_a_sloping_floor_reads_the_floor_again():
+    """The floor's depths are read below the lower holes: 40 mm to starboard both are 40 / 600 of 150 mm, or 10 mm, deeper."""
+    sloping = ((-320, 0), (-300, -150), (300, -300), (320, 0))
+    design = changed(example_design(), well__profile=sloping, inside_blocks=())
+    before, moved = check(design), move_bracket(design, 0, 40.0, 0.0)
+    notes = [[finding.text for finding in checked.findings if finding.check == "reading"] for checked in (before, check(moved))]
+    assert notes[0] != notes[1]
+    assert check(moved, before).findings == check(moved).findings
 
 
 def test_what_rests_on_nothing_that_moved_is_the_very_same_finding():

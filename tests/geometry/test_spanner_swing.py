@@ -11,9 +11,10 @@ from shapely import affinity
 
 from geometry.solid.handle_arcs import Handle, by_circle, by_segment, longest_free
 from geometry.solid.placed_bolts import bolts
-from geometry.solid.spanner_swing import handle_of, swing
+from geometry.solid.spanner_swing import _covering, _section, handle_of, swing
 from geometry.solid.well import space
 from tests.designs import changed, example_design, random_design, sure
+from tests.geometry.test_clearances import inside, leaves
 
 STEP = 0.25  # degrees between two turns of the polygon
 FINE = STEP + 0.01  # degrees: an arc between two turns can be so much longer than the steps in it
@@ -168,3 +169,15 @@ def test_a_leaning_bolt_over_a_plain_floor_has_the_arc_of_its_own_plane():
     below = math.degrees(math.asin(deep / handle.reach) - math.atan2(5.0, 90.0))
     arc = swing(inside, bolt, (), handle)
     assert arc.degrees == pytest.approx(180.0 + 2 * below, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("u", "w", "words"),
+    [(-110.0, -230.0, "the port wall"), (-150.0, -210.0, "the well floor"), (0.0, -270.0, "the well floor"),
+     (-310.0, -100.0, "the port wall"), (310.0, -100.0, "the starboard wall")],
+)  # fmt: skip
+def test_an_axis_in_the_wood_names_the_nearest_side(u, w, words):
+    """A floor 60 mm deeper from 100 to port on. 10 mm from the step's side the floor over it is 30 mm away, and so on."""
+    within = inside(profile=((-300, 0), (-300, -200), (-100, -200), (-100, -260), (300, -260), (300, 0)))
+    section, names = _section(within, leaves(u, w), 10.0, 100.0)
+    assert _covering(sure(section), names) == words
