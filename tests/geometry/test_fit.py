@@ -34,6 +34,7 @@ from tests.designs import (
     numbers_of,
     random_design,
     sure,
+    with_some_room,
 )
 
 DEMONSTRATIONS = ("shallow-well-skiff", "cap-lip-launch", "tapered-work-boat", "thrice-drilled-runabout", "twin-motor-launch")
@@ -215,6 +216,13 @@ def below_top(fit, index=0):
     depths = [sure(f.value) for f in check(fit.design).findings if f.check == "top_edge" and index in f.mounts]
     assert len(depths) == 4
     return min(depths)
+
+
+def test_where_the_well_s_readings_are_less_sure_the_search_goes_on_with_more_room():
+    """A well read to 5 mm: with the usual room each place is in doubt. One with more room is offered, and may be drilled."""
+    design = changed(with_some_room(), spreads__well=5.0)
+    offer = next(step for step in search(design) if isinstance(step, Fit))
+    assert refusals(offer.design) == []
 
 
 @pytest.mark.parametrize("number", [0, 1, 13])
