@@ -162,7 +162,7 @@ _ALL = (
         noun="pilot next to the hole", nouns="pilots next to the holes", family="wood", place="pilots-that-stay-open",
         stops="over its limit",
         part="pilot", parts="pilots",
-        hits=("", "stays open next to its hole", "overlaps its hole", ""),
+        hits=("", "stays open next to its hole", "too close to its hole", ""),
     ),
     CheckKind(
         key="crowding", title="Wood between two old holes", noun="wood between the holes", nouns="wood between old holes",
