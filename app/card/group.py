@@ -12,6 +12,7 @@ from app.entries import typed_entries as typing
 from app.entries.card_items import ADD_HOLE
 from app.ui.apostrophes import curly
 from geometry.asking.question_order import OLD_HOLES
+from geometry.asking.question_words import ANY_OLD_HOLES, WHERE_TO_LOOK, pattern_title
 from geometry.edits.confirm_or_buy import bought, confirmed, is_part, parts, pattern, to_buy_now, to_confirm
 from geometry.edits.confirm_or_buy_words import distances, figures, parts_named
 from geometry.readings.figures_in_sentences import figure
@@ -86,7 +87,7 @@ def _pattern(design: Design, mount: int, rows: tuple[Measure, ...]) -> Group:
     holes = design.mounts[mount].bracket.rows
     pitch = "" if holes is None else f" {holes.count} holes, {format_length(holes.pitch, design.units)} apart."
     return Group(
-        f"pattern.{mount}", tuple(row.key for row in rows), "Does your bracket match?",
+        f"pattern.{mount}", tuple(row.key for row in rows), pattern_title(design, mount),
         f"Measure these on the motor, hole centre to hole centre. The standard pattern is drawn.{pitch}",
         Press("All match", f"Standard pattern confirmed: {figures(design, rows)}", partial(confirmed, design, rows)),
         None, "Enter mine", "", True, partial(_pattern_picture, design, mount), distances(design, rows),
@@ -112,8 +113,7 @@ def _parts(design: Design, mount: int) -> Group | None:
 def _old_holes(design: Design) -> Group:
     """Ask whether there are old holes or obstacles: a press says that there are none."""
     return Group(
-        OLD_HOLES, (OLD_HOLES,), "Any old holes? Anything standing in the well?",
-        "Look at both faces of the transom, and into the well. A hole that is filled or painted over counts too.",
+        OLD_HOLES, (OLD_HOLES,), ANY_OLD_HOLES, WHERE_TO_LOOK,
         Press("None", "No old holes, and nothing in the well", partial(replace, design, look_for_holes=False)),
         None, "Add them", ADD_HOLE, False, partial(_parts_picture, _TO_LOOK_FOR),
         ". ".join(f"{name}: {where}" for name, where in _TO_LOOK_FOR),

@@ -15,6 +15,7 @@ from app.ui.apostrophes import curly
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on
 from geometry.asking.next_question import Asked, NextQuestion, next_question
 from geometry.asking.question_order import is_guess
+from geometry.asking.question_words import ANY_OLD_HOLES, WHERE_TO_LOOK
 from geometry.design.validity import known
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.words import title_of
@@ -104,8 +105,7 @@ def next_step(
         case "reading" | "again":
             return _reading(design, asked)
         case "old holes":
-            why = "Look at both faces of the transom, and into the well. A hole that is filled or painted over counts too."
-            return Next("Any old holes? Anything standing in the well?", why, asked.key)
+            return Next(ANY_OLD_HOLES, WHERE_TO_LOOK, asked.key)
         case "wait":
             return Next("One moment", "The next question depends on all readings together.", waits=True)
         case "move":

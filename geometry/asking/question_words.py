@@ -20,6 +20,18 @@ _HOW = {
 }  # fmt: skip
 
 
+ANY_OLD_HOLES = "Any old holes? Anything standing in the well?"
+"""The title of the question for old holes and obstacles."""
+WHERE_TO_LOOK = "Look at both faces of the transom, and into the well. A hole that is filled or painted over counts too."
+"""How to answer it."""
+
+
+def pattern_title(design: Design, mount: int) -> str:
+    """Return the title of the question for a bracket's three distances. It names the motor where there are several."""
+    whose = f"the {design.mounts[mount].name}’s" if len(design.mounts) > 1 else "your"
+    return f"Does {whose} bracket match?"
+
+
 def title(asked: Measure) -> str:
     """Return the name of a reading: the same as on the card, where a corner is named by where it is on the boat."""
     return asked.name

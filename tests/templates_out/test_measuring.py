@@ -144,7 +144,7 @@ def test_each_blank_of_a_length_has_its_unit_and_the_words_keep_off_its_line(nam
 
 def test_two_motors_of_one_kind_have_their_names_at_the_pattern():
     names = [item.name for item in items(EVERY["twin-motor-launch"]) if item.pictured.startswith("pattern.")]
-    assert names == ["Bracket’s pattern: port motor", "Bracket’s pattern: starboard motor"]
+    assert names == ["Does the port motor’s bracket match?", "Does the starboard motor’s bracket match?"]
 
 
 def test_a_shape_that_is_a_guess_is_asked_for_corner_by_corner():
@@ -181,8 +181,9 @@ def test_each_first_question_has_the_windows_picture_and_words():
     for item in asked:
         row = measure(example_design(), item.pictured)
         if row is not None:
-            assert item.name == title(row)
-            assert item.how.startswith(how_to_read(example_design(), row).split(".")[0][:40])
+            said, how = (text.replace("'", "’") for text in (title(row), how_to_read(example_design(), row)))
+            assert item.name == said
+            assert item.how.startswith(how.split(".")[0][:40])
     parts = [mark.part for mark in page.marks]
     assert {"tape", "washer"} & set(parts) or any("tool" in part for part in parts)
 

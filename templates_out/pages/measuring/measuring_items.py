@@ -9,7 +9,7 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.asking.question_order import OLD_HOLES, SECOND_WAYS, Asking, questions
-from geometry.asking.question_words import how_to_read, title
+from geometry.asking.question_words import ANY_OLD_HOLES, WHERE_TO_LOOK, how_to_read, pattern_title, title
 from geometry.design.design import Design
 from geometry.design.hardware import Hardware
 from geometry.design.motor import Mount
@@ -136,7 +136,12 @@ def items(design: Design) -> tuple[Item, ...]:
             listed.append(_item(design, section, name, some))
     if not design.mounts:
         listed += _any_motor(design)
-    return _in_order([*pictured, *listed], order)
+    return tuple(replace(item, name=_curly(item.name), how=_curly(item.how)) for item in _in_order([*pictured, *listed], order))
+
+
+def _curly(text: str) -> str:
+    """Return a text with the printer's apostrophes that the window has."""
+    return text.replace("'", "’")
 
 
 def _in_order(listed: list[Item], order: list[Asking]) -> tuple[Item, ...]:
@@ -159,13 +164,11 @@ def _pictured(design: Design, asking: Asking) -> Iterator[Item]:
     """Yield a question that has its picture on the sheet: one of the first readings, the pattern, or a second way."""
     if asking.name == OLD_HOLES:
         where = Blank(_WHERE, unit=design.units)
-        how = "Is there an old hole near the bracket? Does anything stand in the well: a tube, a knee, a lip?"
-        yield Item(_OLD, "Anything there?", how, (where,), (), pictured=OLD_HOLES)
+        yield Item(_OLD, ANY_OLD_HOLES, WHERE_TO_LOOK, (where,), (), pictured=OLD_HOLES)
         return
     if asking.name.startswith("pattern."):
         how = "Are all three distances as drawn? Then tick. If not, fill in the pattern below."
-        mount = design.mounts[int(asking.name.split(".")[1])]
-        name = f"Bracket’s pattern: {writable(mount.name)}" if len(design.mounts) > 1 else "Bracket’s pattern"
+        name = writable(pattern_title(design, int(asking.name.split(".")[1])))
         yield Item(FIRST_OF_ALL, name, how, (Blank("as drawn: tick"),), (), pictured=asking.name)
         return
     row, deciding = measure_of(design, asking.name), deciding_readings(design)
