@@ -18,6 +18,7 @@ from geometry.judge.check import check
 from geometry.readings.measures import measure
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Mark, Text
+from templates_out.drawing.sheet_figures import printed
 from templates_out.pages.measuring.measuring_items import items
 from templates_out.pages.measuring.measuring_pages import _picture
 from templates_out.pictures.reading_picture import reading_picture
@@ -92,7 +93,7 @@ def test_a_question_is_answered_in_the_same_way_with_the_same_picture(name: str)
         asked = question(design, item.pictured) if item.pictured else None
         if asked is None:
             continue
-        said = writable(asked.how).replace("Or type", "Or write").replace("Type a", "Write a").replace(NBSP, " ")
+        said = printed(asked.how).replace("Or type", "Or write").replace("Type a", "Write a").replace(NBSP, " ")
         assert item.how.replace(NBSP, " ") == said
         window = [mark for mark in reading_picture(design, item.pictured, 37.0, 26.0) if not isinstance(mark, Text)]
         sheet: list[Mark] = [mark for mark in _picture(design, item.pictured) if not isinstance(mark, Text)]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import datetime
 import math
-from itertools import combinations
+import re
+from itertools import combinations, pairwise
 
 import pytest
 from msgspec.structs import replace
@@ -20,8 +21,10 @@ from geometry.edits.reading_order import deciding_readings
 from geometry.readings.measures import measure, measures, put_path
 from templates_out.drawing.marks import Circle, Line, Path
 from templates_out.drawing.pdf import pdf_bytes
+from templates_out.drawing.sheet_figures import printed
 from templates_out.drawing.transforms import text_box
 from templates_out.layout.balloons import BALLOON
+from templates_out.layout.reading_pages import ROW
 from templates_out.pages.measuring.measuring_items import FIRST_OF_ALL, items
 from templates_out.pages.measuring.measuring_keys import _on_face
 from templates_out.pages.measuring.measuring_pages import BLANK, UNDER, how_to, measuring_pages
@@ -142,6 +145,16 @@ def test_each_blank_of_a_length_has_its_unit_and_the_words_keep_off_its_line(nam
             assert all(line.a[1] - text.at[1] - 0.73 * text.size >= 0.6 for text in under), under
 
 
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+@pytest.mark.parametrize("name", DEMONSTRATIONS)
+def test_no_line_breaks_a_figure_at_its_fraction(name, paper):
+    """A line that begins with 15/16 in has lost the 4 before it: the owner would measure at the wrong place."""
+    for page in measuring_pages(EVERY[name], DAY, paper):
+        how = [text.text for text in texts(page.marks) if text.size == ROW]
+        for before, line in pairwise(how):
+            assert not (re.search(r" \d+$", before) and re.match(r"\d+/\d+", line)), (before, line)
+
+
 def test_two_motors_of_one_kind_have_their_names_at_the_pattern():
     names = [item.name for item in items(EVERY["twin-motor-launch"]) if item.pictured.startswith("pattern.")]
     assert names == ["Does the port motor’s bracket match?", "Does the starboard motor’s bracket match?"]
@@ -181,9 +194,8 @@ def test_each_first_question_has_the_windows_picture_and_words():
     for item in asked:
         row = measure(example_design(), item.pictured)
         if row is not None:
-            said, how = (text.replace("'", "’") for text in (title(row), how_to_read(example_design(), row)))
-            assert item.name == said
-            assert item.how.startswith(how.split(".")[0][:40])
+            assert item.name == title(row).replace("'", "’")
+            assert item.how.startswith(printed(how_to_read(example_design(), row)).replace("'", "’").split(".")[0][:40])
     parts = [mark.part for mark in page.marks]
     assert {"tape", "washer"} & set(parts) or any("tool" in part for part in parts)
 

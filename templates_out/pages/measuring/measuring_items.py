@@ -23,6 +23,7 @@ from geometry.units import force_units
 from geometry.units.trade_words import in_trade_words
 from geometry.units.units import format_angle, format_length, format_mass
 from templates_out.drawing.fonts import writable
+from templates_out.drawing.sheet_figures import printed
 
 NBSP = "\N{NO-BREAK SPACE}"
 MOST = 3  # blanks of an item
@@ -182,7 +183,7 @@ def _pictured(design: Design, asking: Asking) -> Iterator[Item]:
     blanks = tuple(replace(blank, word=word, known=blank.known if index == 0 else "") for index, word in enumerate(words))
     placed = tuple(Blank("across", _known(design, other), _unit(design, other)) for other in _across(design, asking))
     section = FIRST_OF_ALL if row.key in deciding else _AGAIN
-    yield Item(section, writable(title(row)), in_trade_words(writable(how.strip()), design.units), (*placed, *blanks),
+    yield Item(section, writable(title(row)), in_trade_words(printed(how.strip()), design.units), (*placed, *blanks),
                asking.keys, pictured=row.key)  # fmt: skip
 
 
