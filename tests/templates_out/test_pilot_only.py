@@ -83,10 +83,12 @@ def test_the_blank_its_unit_and_what_it_should_be(unit):
     room = sure(checked.of("washer", "main motor / lower port")).value
     assert wanted.expected == pytest.approx(room, abs=1e-6)  # the same washer: the distance is the room
     figure = "5/64 in (2.2 mm), within 1/4 in" if unit == "in" else "2.2 mm (5/64 in), within 6 mm"
+    final = "3/16 in" if unit == "in" else "5 mm"  # half of 13.5 - 3.175 mm, rounded down
     for key in ("template", "inside", "shop"):
         words = " ".join(" ".join(texts(printed(pages_of(key, unit)))).replace("\N{NO-BREAK SPACE}", " ").split())
         assert "Lower port pilot to the washer’s" in words
         assert f"It should be {figure}." in words
+        assert f"The final hole may then still move up to {final} and take the pilot away." in words
         assert "slide a washer 1-1/2 in across" in words or "slide a washer 38.1 mm across" in words
         assert "read it again, without a look at the first figure" in words.lower().replace("\n", " ")
     assert any(f"______ {unit}." in words for words in texts(printed(pages_of("shop", unit))))
