@@ -5,6 +5,7 @@ A picture is a sheet [paper mm] of the width that it is given.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from functools import cache, partial
 from typing import TYPE_CHECKING
@@ -13,14 +14,19 @@ import msgspec
 
 from app.document.examples import DEMONSTRATION
 from assets import design_text
+from geometry.design.checking_readings import SurveyDistance, SurveyReadings
 from geometry.design.motor import Tilt, TiltPoint
 from geometry.design_text import from_text
 from geometry.edits.choices import choices
 from geometry.edits.edits import hang
 from geometry.judge.check import check
 from geometry.solid.level import other_way
+from geometry.survey.network import CENTRELINE, TOP_EDGE
+from geometry.survey.of_design import DATUM_WORDS, points_of, surveyed
+from geometry.tables.known import MM_PER_INCH
 from geometry.units.units import format_length
 from templates_out.drawing.marks import Line, Mark, Page, Pen, Text
+from templates_out.pictures.survey_picture import survey_picture
 from templates_out.views import view_pens as pens
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
 from templates_out.views.cut_ghost import ghost_marks
@@ -251,6 +257,26 @@ _flat = partial(boat, DEMONSTRATION, CUT_DROP, (f"{_LOWER}.flat", "cut flat"))
 _CORNER = (-60.0, -300.0, 150.0, -160.0)  # boat mm of the cut: the lower bolts and the corner
 _LOW = (-60.0, -300.0, 240.0, -170.0)  # the same with room for the ring
 
+def _survey(width: float, height: float) -> tuple[Mark, ...]:
+    """The survey of two old holes, each distance read to a sixteenth: two to the lines, one between them, one more each."""
+    design = _drilled().design
+    sixteenth = MM_PER_INCH / 16
+    points = {point.name: point.at for point in points_of(design, "outside") if point.at is not None}
+    first, second = (design.old_holes[index].name for index in (0, 3))
+    (ua, va), (ub, vb) = points[first], points[second]
+    read = (
+        (first, CENTRELINE, abs(ua)), (first, TOP_EDGE, abs(va)), (second, CENTRELINE, abs(ub)), (second, TOP_EDGE, abs(vb)),
+        (first, second, math.dist((ua, va), (ub, vb))), (first, DATUM_WORDS, math.hypot(ua, va)),
+        (second, DATUM_WORDS, math.hypot(ub, vb)),
+    )  # fmt: skip
+    distances = tuple(
+        SurveyDistance(face="outside", from_=start, to=end, length=round(length / sixteenth) * sixteenth, spread=None)
+        for start, end, length in read
+    )
+    boat_surveyed = msgspec.structs.replace(design, survey=SurveyReadings(distances=distances))
+    return survey_picture(boat_surveyed, "outside", surveyed(boat_surveyed)[0], width, height)
+
+
 PICTURES: dict[str, Picture] = {
     "cut-fouled": Picture(0.56, partial(_cut, _demo, ring=True)),
     "lit-rake": Picture(0.5, partial(_cut, _fits, lit="transom.rake", rect=(-120.0, -290.0, 190.0, 40.0))),
@@ -267,6 +293,7 @@ PICTURES: dict[str, Picture] = {
     "face-fouled": Picture(0.56, partial(_face, _demo)),
     "sheet": Picture(215.9 / 279.4, _sheet, paper=279.4, slow=True),
     "gauge": Picture(279.4 / 215.9, _gauge, paper=215.9, share=0.62, slow=True),
+    "survey": Picture(0.5, _survey, slow=True),
     "old-holes": Picture(0.5, partial(_face, _drilled), slow=True),
     "swept": Picture(0.7, _swept, share=0.8),
     "named": Picture(0.62, _words),

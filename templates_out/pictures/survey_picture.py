@@ -48,6 +48,7 @@ def survey_picture(
         return width / 2 + (at[0] - middle[0]) * scale, height / 2 + (at[1] - middle[1]) * scale
 
     marks: list[Mark] = []
+    reach: dict[str, float] = {}  # mm of paper: how far an ellipse reaches from its point
     if len(shape) > 1:
         marks.append(Path(tuple(map(on, shape)), face == "outside", _SHAPE))
     marks.append(Line(on((0.0, low)), on((0.0, high)), pens.CENTRE, CENTRELINE))
@@ -55,6 +56,7 @@ def survey_picture(
         marks += _distances(done, places, on)
         times = _times(done, scale)
         marks += [_ellipse(each, on, scale * times) for each in done.survey.placed]
+        reach = {each.name: each.ellipse.long * scale * times for each in done.survey.placed}
         said = f"Ellipses: one standard deviation, drawn {times} times as large"
         if done.survey.placed:
             marks.append(Text((1.5, 1.5), said, _WORD, "soft", part="enlarged"))
@@ -63,7 +65,7 @@ def survey_picture(
     corners = {point.name for point in points_of(design, face) if not point.key.startswith("old_holes")}
     for name, at in places.items():
         if name in used or (done is None and name not in corners):
-            marks += _point(name, on(at), width, taken)
+            marks += _point(name, on(at), width, taken, reach.get(name, 0.0))
     return tuple(marks)
 
 
@@ -104,14 +106,19 @@ def _times(done: Surveyed, scale: float) -> int:
     return next((factor for factor in reversed(_FACTORS) if factor * longest <= _LONG), 1)
 
 
-def _point(name: str, at: Point, width: float, taken: list[Rect]) -> Iterator[Mark]:
-    """Yield a point's dot, and its name where there is room: above, below or next to it. ``taken``: the names so far."""
+def _point(name: str, at: Point, width: float, taken: list[Rect], reach: float) -> Iterator[Mark]:
+    """Yield a point's dot, and its name where there is room: below, above or next to it.
+
+    Args:
+        taken: the names so far. reach: how far its ellipse reaches; the name keeps off it [mm].
+    """
     yield Circle(at, 0.6, None, "ink", f"point: {name}")
     wide = text_width(name, _WORD)
     middle = min(max(at[0] - wide / 2, 1.0), width - wide - 1.0)
-    above, below = (middle, at[1] + 1.6), (middle, at[1] - 1.6 - _WORD)
-    right, left = (at[0] + 1.8, at[1] - 1.0), (at[0] - 1.8 - wide, at[1] - 1.0)
-    for x, y in (above, below, right, left):
+    off = max(1.6, reach + 0.9)
+    above, below = (middle, at[1] + off), (middle, at[1] - off - _WORD)
+    right, left = (at[0] + off + 0.2, at[1] - 1.0), (at[0] - off - 0.2 - wide, at[1] - 1.0)
+    for x, y in (below, above, right, left):  # most distances run up, to the top edge
         box = (x - 0.5, y - 0.6, x + wide + 0.5, y + _WORD)
         if x < 0.5 or x + wide > width - 0.5 or any(_meet(box, other) for other in taken):
             continue

@@ -10,6 +10,7 @@ from app.help.picture_album import LADDER, SMALL, Album
 from geometry.judge.check import check
 from geometry.judge.findings import STATE_WORDS
 from templates_out.drawing.marks import Circle, Line, Path, Text
+from templates_out.drawing.transforms import text_box
 
 COLUMN = 600  # px
 WIDE, NARROW = 160.0, 80.0  # paper mm
@@ -51,6 +52,19 @@ def test_what_the_pictures_say_is_so():
     assert boat(drop=FIT_DROP).verdict != "fouled"
     assert boat(drop=FIT_DROP).design.mounts[0].row == 1  # "the second hole from the top"
     assert boat().design.mounts[0].drop == pytest.approx(203.2)  # "at a drop of 8 in"
+
+
+def test_the_survey_agrees_and_its_names_keep_off_the_ellipses():
+    """Rounded to a sixteenth, the distances agree; each ellipse is whole to be seen."""
+    marks = PICTURES["survey"].page(150.0).marks
+    assert not [mark for mark in marks if mark.part == "wrong"]
+    rings = [mark for mark in marks if isinstance(mark, Path) and mark.part.startswith("ellipse: ")]
+    names = [mark for mark in marks if isinstance(mark, Text) and mark.part.startswith("name: ")]
+    assert len(rings) == len(names) == 2
+    for name in names:
+        xs, ys = zip(*text_box(name), strict=True)
+        for ring in rings:
+            assert not any(min(xs) <= x <= max(xs) and min(ys) <= y <= max(ys) for x, y in ring.points), name.text
 
 
 @pytest.mark.parametrize("name", ["flat-cut", "plate"])
