@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from app.printing.sheet_kinds import SheetKind
     from geometry.judge.findings import Checked
+    from geometry.units.units import Unit
     from templates_out.drawing.printer import Correction, Measured, Printing
 
 
@@ -34,7 +35,7 @@ def _make(words: Words, kind: SheetKind) -> int:
         return _write_svgs(words, drawings(checked_of(design), today(), [each.key for each in kinds]))
     with waiting(f"{kind.what}: planning the sheets"):
         checked = checked_of(design) if kind.stamped else check(design)
-        bars = _bars(words.bars) if kind.takes_bars else None
+        bars = _bars(words.bars, design.units) if kind.takes_bars else None
         printing, taken = _printing(words, checked, bars)
         pages = tuple(page for each in kinds for page in each.pages(checked, printing))
     if taken:
@@ -107,16 +108,17 @@ def _kept(name: str | None, paper: str, *, typed: bool) -> Correction:
     return correction or Correction()
 
 
-def _bars(text: str | None) -> tuple[float, float] | None:
-    """Return the measured lengths of the last print's bars, across and up [mm]. A figure without a unit is in mm."""
+def _bars(text: str | None, unit: Unit) -> tuple[float, float] | None:
+    """Return the measured lengths of the last print's bars, across and up [mm]. A figure without a unit is in the boat's."""
     from geometry.units.units import parse_length
 
     if text is None:
         return None
     lengths = text.split(",")
     if len(lengths) != 2:
-        raise UsageError(f'"{text}" is not two lengths. Give what the bars measured across and up, such as 238.5mm,149mm.')
-    return parse_length(lengths[0], "mm"), parse_length(lengths[1], "mm")
+        such = "8 31/32in,5 31/32in" if unit == "in" else "238.5mm,149mm"
+        raise UsageError(f'"{text}" is not two lengths. Give what the bars measured across and up, such as {such}.')
+    return parse_length(lengths[0], unit), parse_length(lengths[1], unit)
 
 
 def _write_svgs(words: Words, drawings: Iterable[tuple[str, str]]) -> int:

@@ -176,7 +176,7 @@ _ALL = (
         "Without --paper it is letter for a boat in inches, and a4 for a boat in millimetres. "
         "M is the printer's unprintable margin. "
         "With --inside the sheets for the well's inner face follow, as seen looking aft. "
-        "ACROSS and UP are the measured lengths of the two bars on sheet A of the last print. They are in millimetres, or "
+        "ACROSS and UP are the measured lengths of the two bars on sheet A of the last print. They are in the boat's unit, or "
         "have a unit. The new sheets are corrected by them. "
         "With --printer the correction is kept under that name, and used again where no bars are given. Bars given with "
         "--printer belong to a print corrected by it. Bars without --printer belong to a print without a correction. "

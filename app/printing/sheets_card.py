@@ -31,7 +31,7 @@ _PAPERS: dict[str | None, str] = {
     "letter": "Letter", "legal": "Legal", "tabloid": "Tabloid", "a4": "A4", "a3": "A3", "a2": "A2",
     "roll24": "24 in roll", "roll36": "36 in roll",
 }  # fmt: skip
-_OFF = 0.5  # mm: how far off the bar of the example reads
+_OFF: dict[Unit, float] = {"in": 25.4 / 32, "mm": 0.5}  # [mm] how far off the bar of the example reads
 _FIRST = "Print, then measure both bars"
 _GO_ON = "Make them now"
 _LONGEST, _NAME_LEAST, _NAME_WIDE = 40, 80, 140  # of a printer's name: letters, and pixels for them
@@ -233,8 +233,8 @@ class SheetsCard(QWidget):
 
     def _show(self) -> None:
         unit, options = self._unit_now(), self._options
-        across, up = (format_length(bar, "mm") for bar in self._bars)  # as printed along them: whole millimetres
-        off = format_length(round(self._bars[0]) - _OFF, "mm")
+        across, up = (format_length(bar, unit) for bar in self._bars)  # as printed along them: whole inches or centimetres
+        off = format_length(self._bars[0] - _OFF[unit], unit)
         bars = f"they are {across} long" if across == up else f"they are {across} across and {up} up"
         if self._saved:
             self.title.setText("Print it, then read both bars")
@@ -260,8 +260,8 @@ class SheetsCard(QWidget):
         self._corrected.setVisible(bool(self._corrected.text()))
         fields: tuple[tuple[Field, float | None, str, Unit], ...] = (
             (self.margin, options.margin, "Unprintable margin", unit),
-            (self.across, options.across, "Bar across reads", "mm"),
-            (self.up, options.up, "Bar up reads", "mm"),
+            (self.across, options.across, "Bar across reads", unit),
+            (self.up, options.up, "Bar up reads", unit),
         )
         for field, value, name, shown in fields:
             text = "" if value is None else format_length(value, shown, denominator=64, unit_word=shown != unit)
@@ -296,7 +296,7 @@ class SheetsCard(QWidget):
         return replace(self._options, printer="" if text.strip() == "not named" else " ".join(text.split())[:_LONGEST])
 
     def _read(self, text: str) -> float | None:
-        return parse_length(text, "mm") if text.strip() and text.strip() != "not known" else None
+        return parse_length(text, self._unit_now()) if text.strip() and text.strip() != "not known" else None
 
 
 class _Pick(PickButton):

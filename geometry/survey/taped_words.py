@@ -54,7 +54,7 @@ def verdict_words(verdict: Verdict, paper: Paper, unit: Unit, nominal: tuple[flo
         case "print again":
             if verdict.causes is None:
                 raise AssertionError("a print is asked for by its scale alone")
-            across, up = (format_length(bar, "mm", places=1) for bar in bars(verdict.causes, nominal))
+            across, up = (figure(bar, unit) for bar in bars(verdict.causes, nominal))
             return (
                 f"Print again: the paper is not at its size. {why} Type in the bars of sheet A: across {across}, up {up}. "
                 "Measure the bars too: if they differ from these, type in what they measure."

@@ -14,6 +14,7 @@ from msgspec.structs import replace
 
 from geometry.errors import OwnerError
 from geometry.tables.papers import Paper, paper
+from geometry.units.units import Unit, format_length
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import Point
 
@@ -109,13 +110,16 @@ class Printing(msgspec.Struct, frozen=True):
         return "These sheets are corrected. If a bar is off, print the page of bars without a correction. Type in its lengths."
 
 
-def corrected(before: Correction, orientation: str, nominal: Pair, measured: Measured) -> Correction:
+def corrected(
+    before: Correction, orientation: str, nominal: Pair, measured: Measured, unit: Unit = "mm"
+) -> Correction:
     """Return the correction that a print's bars call for; ``before``, where they are typed once more as they were last time.
 
     Args:
         before: what that print was corrected by already. orientation: of its sheet A.
         nominal: how long its bars say they are, across and up [mm].
         measured: what they measured [mm]; None: not measured.
+        unit: of the words of a refusal.
 
     Raises:
         OwnerError: a bar, or the printer in all, is off by more than any printer is, both bars are true, or one that is
@@ -129,7 +133,7 @@ def corrected(before: Correction, orientation: str, nominal: Pair, measured: Mea
     if all(length is None or same for length, same in zip(measured, again, strict=True)):
         return before
     read = [
-        None if length is None else 0.0 if same else _off(word, true, length)
+        None if length is None else 0.0 if same else _off(word, true, length, unit)
         for word, true, length, same in zip(("across", "up"), nominal, measured, again, strict=True)
     ]
     for word, other, share, unread in zip(("across", "up"), ("up", "across"), read, read[::-1], strict=True):
@@ -145,8 +149,9 @@ def corrected(before: Correction, orientation: str, nominal: Pair, measured: Mea
     ]
     if factors == [1.0, 1.0]:
         kept = "no correction is needed" if before == Correction() else "the correction that it has is good"
+        exact = bar_exactness(unit)
         raise OwnerError(
-            f"What was measured is true to within {READ:g} mm, which is all that a rule can tell: {kept}. Work by that print."
+            f"What was measured is true to within {exact}, which is all that a rule can tell: {kept}. Work by that print."
         )
     stretch = before.on(orientation)
     unsure = tuple(
@@ -174,7 +179,12 @@ def _turned(pair: Measured, orientation: str) -> Measured:
     return pair[::-1] if _on_its_side(orientation) else pair
 
 
-def _off(word: str, true: float, measured: float) -> float:
+def bar_exactness(unit: Unit) -> str:
+    """Say how exactly the bars are read, as a rule shows it: 0.4 mm over a bar is 0.6 mm over the widest pair of holes."""
+    return "1/64 in" if unit == "in" else "0.5 mm"
+
+
+def _off(word: str, true: float, measured: float, unit: Unit) -> float:
     """Return by what share a bar is too long.
 
     Raises:
@@ -182,8 +192,10 @@ def _off(word: str, true: float, measured: float) -> float:
     """
     share = measured / true - 1.0
     if not abs(share) <= MOST_OFF:
+        read = format_length(measured, unit, denominator=64) if math.isfinite(measured) else f"{measured:g}"
+        long = format_length(true, unit)
         raise OwnerError(
-            f"The bar {word} on sheet A is {true:.0f} mm long; {measured:g} mm is more than {MOST_OFF * 100:.0f} % off. "
+            f"The bar {word} on sheet A is {long} long; {read} is more than {MOST_OFF * 100:.0f} % off. "
             "Measure it again from end tick to end tick, and see that the print was not scaled."
         )
     return share

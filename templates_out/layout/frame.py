@@ -10,14 +10,19 @@ from collections.abc import Iterable, Iterator
 
 import msgspec
 
-from geometry.units.units import Unit
+from geometry.tables.known import MM_PER_INCH
+from geometry.units.units import Unit, format_length
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import text_width
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Line, Mark, Path, Point, Text
-from templates_out.drawing.printer import Stretch
+from templates_out.drawing.printer import MOST_OFF, Stretch, bar_exactness
 from templates_out.layout.tiles import FLAP, OUTER, STRIP, WASTE, Plan, Tile
 
+STEP: dict[Unit, float] = {"in": MM_PER_INCH, "mm": 10.0}  # [mm] a bar has a whole number of these
+MOST: dict[Unit, int] = {"in": 11, "mm": 30}  # of them: a rule of 12 in or 300 mm measures the bar
+LEAST: dict[Unit, float] = {"in": 6 * MM_PER_INCH, "mm": 150.0}  # [mm] a shorter bar is not measured well enough
+QUARTER = MM_PER_INCH / 4
 _COLUMN = 12.0  # from the margin to where bars across and titles begin: numbers of the up bar are there
 _BAR_IN = 8.65  # of the up bar from the margin
 _BLANK, _UNIT = 17.0, 4.2  # mm: of a blank, and of the unit behind it
@@ -42,24 +47,30 @@ class Title(msgspec.Struct, frozen=True):
 
 
 class Bar(msgspec.Struct, frozen=True):
-    """A bar: where it begins, and its true length, a whole number of tens [mm]."""
+    """A bar: where it begins, its true length [mm], and the person's unit: whole inches or whole centimetres are in it."""
 
     at: Point
     length: float
+    unit: Unit = "mm"
+
+    @property
+    def words(self) -> str:
+        """Its length as a rule shows it: "9 in", "240 mm"."""
+        return format_length(self.length, self.unit)
 
 
-def across_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
+def across_bar(tile: Tile, plan: Plan, stretch: Stretch, unit: Unit) -> Bar | None:
     """Return the longest bar that fits along the upper or lower outer edge; None for a sheet without one."""
     if tile.row not in (0, plan.rows - 1):
         return None
     left, right = inner_edges(tile, plan)
-    if right - left < 150.0 * stretch.across:  # past the seam, over paper that the next sheet covers once it is read
-        right = max(right, min(plan.width - plan.margin - 2.0, left + 150.0 * stretch.across))
+    if right - left < LEAST[unit] * stretch.across:  # past the seam, over paper that the next sheet covers once it is read
+        right = max(right, min(plan.width - plan.margin - 2.0, left + LEAST[unit] * stretch.across))
     y = plan.height - plan.margin - 5.25 if tile.row == 0 else plan.margin + 5.45
-    return Bar((left, y), tens((right - left) / stretch.across))
+    return Bar((left, y), whole(right - left, stretch.across, unit), unit)
 
 
-def up_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
+def up_bar(tile: Tile, plan: Plan, stretch: Stretch, unit: Unit) -> Bar | None:
     """Return the longest bar that fits along the outer edge at the side, or on spare paper beyond an inner sheet's strip.
 
     On the top sheets it ends at the fold, not across it. None where there is neither.
@@ -74,60 +85,92 @@ def up_bar(tile: Tile, plan: Plan, stretch: Stretch) -> Bar | None:
         foot = plan.margin + 1.0
     elif tile.row < plan.rows - 1:
         foot = tile.core[1] + tile.offset[1] + 1.0
-        if top - foot < 150.0 * stretch.up:  # the strip under the next sheet helps out: bars are read before joining
-            foot = max(plan.margin + 0.5, top - 150.0 * stretch.up)
-    length = tens((top - foot) / stretch.up)
+        if top - foot < LEAST[unit] * stretch.up:  # the strip under the next sheet helps out: bars are read before joining
+            foot = max(plan.margin + 0.5, top - LEAST[unit] * stretch.up)
+    length = whole(top - foot, stretch.up, unit)
     x = edges.get(tile.column, spare)
-    return Bar((x, top - length * stretch.up if tile.row == 0 else foot), length)
+    return Bar((x, top - length * stretch.up if tile.row == 0 else foot), length, unit)
+
+
+class _Tick(msgspec.Struct, frozen=True):
+    """A tick of a bar: how far along its true length, how tall [mm], and its figure, "" for none."""
+
+    at: float
+    tall: float
+    figure: str = ""
+
+
+def _metric_ticks(bar: Bar) -> Iterator[_Tick]:
+    """Yield the ticks in millimetres: each 10; on a metric bar each 1 in its first and its last centimetre."""
+    tens_ = int(bar.length / 10.0 + 1e-9)
+    own = bar.unit == "mm"
+    for ten in range(0 if own else 1, tens_ + 1):
+        mm, end = 10 * ten, own and ten == tens_
+        figured = end or (mm % 50 == 0 and (not own or bar.length - mm > 22))
+        last = end or (not own and mm + 50 > bar.length + 1e-9)
+        yield _Tick(mm, 3.2 if mm % 50 == 0 or end else 1.5, (f"{mm} mm" if last else f"{mm}") if figured else "")
+    if own:
+        yield from (_Tick(mm, 1.0) for mm in _fine(bar.length, 10.0, 1.0))
+
+
+def _inch_ticks(bar: Bar) -> Iterator[_Tick]:
+    """Yield the ticks in inches: each quarter; on an inch bar each 1/32 in in its first and its last inch."""
+    quarters = int(bar.length / QUARTER + 1e-9)
+    for quarter in range(1, quarters + 1):
+        inch = quarter % 4 == 0
+        last = quarter + 4 > bar.length / QUARTER + 1e-9
+        figure = (f"{quarter // 4} in" if last else f"{quarter // 4}") if inch else ""
+        yield _Tick(quarter * QUARTER, 3.2 if inch else 1.8 if quarter % 2 == 0 else 1.2, figure)
+    if bar.unit == "in":
+        yield from (_Tick(mm, 1.0) for mm in _fine(bar.length, 4 * QUARTER, QUARTER / 8))
+
+
+def _fine(length: float, end: float, step: float) -> Iterator[float]:
+    """Yield the places of the fine ticks within ``end`` of both ends of a bar [mm]."""
+    count = round(end / step)
+    for k in range(1, count):
+        yield k * step
+        yield length - k * step
 
 
 def across_bar_marks(bar: Bar, stretch: Stretch) -> Iterator[Mark]:
     """Yield a bar across: millimetres on its upper side, inches below."""
     (x0, y), part = bar.at, "bar across"
     yield Line((x0, y), (x0 + bar.length * stretch.across, y), pens.SEAM, part)
-    for mm in range(0, round(bar.length) + 1, 10):
-        x, end = x0 + mm * stretch.across, mm == round(bar.length)
-        tall = mm % 50 == 0 or end
-        yield Line((x, y - (3.2 if mm == 0 or end else 0.0)), (x, y + (3.2 if tall else 1.5)), pens.FINE, part)
-        if end or (mm % 50 == 0 and bar.length - mm > 22):
-            text, anchor = (f"{mm} mm", "end") if end else (f"{mm}", "start")
-            yield pens.words((x - 0.8 if end else x + 0.8, y + 2.3), text, pens.SMALL, anchor=anchor, part=part)
-    for quarter in range(1, int(bar.length / 6.35 + 1e-9) + 1):
-        x = x0 + quarter * 6.35 * stretch.across
-        whole = quarter % 4 == 0
-        yield Line((x, y), (x, y - (3.2 if whole else 1.8 if quarter % 2 == 0 else 1.2)), pens.FINE, part)
-        if whole:
-            last = quarter + 4 > bar.length / 6.35 + 1e-9
-            yield pens.words(
-                (x - 0.7, y - 4.0),
-                f"{quarter // 4} in" if last else f"{quarter // 4}",
-                pens.SMALL,
-                anchor="end",
-                part=part,
-            )
+    for x in (x0, x0 + bar.length * stretch.across):
+        yield Line((x, y - 3.2), (x, y + 3.2), pens.FINE, part)
+    for tick in _metric_ticks(bar):
+        x, end = x0 + tick.at * stretch.across, tick.figure.endswith("mm")
+        yield Line((x, y), (x, y + tick.tall), pens.FINE, part)
+        if tick.figure:
+            anchor = "end" if end else "start"
+            yield pens.words((x - 0.8 if end else x + 0.8, y + 2.3), tick.figure, pens.SMALL, anchor=anchor, part=part)
+    for tick in _inch_ticks(bar):
+        x = x0 + tick.at * stretch.across
+        yield Line((x, y), (x, y - tick.tall), pens.FINE, part)
+        if tick.figure:
+            yield pens.words((x - 0.7, y - 4.0), tick.figure, pens.SMALL, anchor="end", part=part)
 
 
 def up_bar_marks(bar: Bar, stretch: Stretch) -> Iterator[Mark]:
     """Yield a bar up: millimetres at its left, inches at its right."""
     (x, y0), part = bar.at, "bar up"
     yield Line((x, y0), (x, y0 + bar.length * stretch.up), pens.SEAM, part)
-    for mm in range(0, round(bar.length) + 1, 10):
-        y, end = y0 + mm * stretch.up, mm == round(bar.length)
-        tall = mm % 50 == 0 or end
-        yield Line((x - (3.2 if tall else 1.5), y), (x + (3.2 if mm == 0 or end else 0.0), y), pens.FINE, part)
-        if end or (mm % 50 == 0 and bar.length - mm > 14):
+    for y in (y0, y0 + bar.length * stretch.up):
+        yield Line((x - 3.2, y), (x + 3.2, y), pens.FINE, part)
+    for tick in _metric_ticks(bar):
+        y, end = y0 + tick.at * stretch.up, tick.figure.endswith(" mm")
+        yield Line((x - tick.tall, y), (x, y), pens.FINE, part)
+        if tick.figure:
             foot = y - 0.74 * pens.SMALL - 0.5 if end else y + 0.6
-            yield pens.words((x - 3.5, foot), f"{mm}", pens.SMALL, anchor="end", part=part)
+            yield pens.words((x - 3.5, foot), tick.figure.removesuffix(" mm"), pens.SMALL, anchor="end", part=part)
         if end:
             yield pens.words((x - 3.5, y - 2 * pens.SMALL - 0.3), "mm", pens.SMALL, anchor="end", part=part)
-    for quarter in range(1, int(bar.length / 6.35 + 1e-9) + 1):
-        y = y0 + quarter * 6.35 * stretch.up
-        whole = quarter % 4 == 0
-        yield Line((x, y), (x + (3.2 if whole else 1.8 if quarter % 2 == 0 else 1.2), y), pens.FINE, part)
-        if whole:
-            last = quarter + 4 > bar.length / 6.35 + 1e-9
-            text = f"{quarter // 4} in" if last else f"{quarter // 4}"
-            yield pens.words((x + 3.6, y - 0.74 * pens.SMALL - 0.4), text, pens.SMALL, part=part)
+    for tick in _inch_ticks(bar):
+        y = y0 + tick.at * stretch.up
+        yield Line((x, y), (x + tick.tall, y), pens.FINE, part)
+        if tick.figure:
+            yield pens.words((x + 3.6, y - 0.74 * pens.SMALL - 0.4), tick.figure, pens.SMALL, part=part)
 
 
 def title_marks(
@@ -160,11 +203,6 @@ def title_marks(
 _WHAT = 10 * pens.PT
 
 
-def bar_exactness(unit: Unit) -> str:
-    """Say how exactly the bars are read, as a rule shows it: 0.4 mm over a bar is 0.6 mm over the widest pair of holes."""
-    return "1/64 in" if unit == "in" else "0.5 mm"
-
-
 def ask_marks(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, Bar], stretch: Stretch) -> Iterator[Mark]:
     """Yield the request not to scale, and two blanks, in as many lines as they need."""
     texts = [
@@ -173,7 +211,7 @@ def ask_marks(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, 
     ]
     if stretch.words:
         texts.append((stretch.words, False))
-    texts += [(f"Across {bars[0].length:.0f} mm, measured", True), (f"Up {bars[1].length:.0f} mm, measured", True)]
+    texts += [(f"Across {bars[0].words}, measured", True), (f"Up {bars[1].words}, measured", True)]
     x = left
     for text, blank in texts:
         wide = text_width(text, pens.FIGURE, condensed=True)
@@ -183,7 +221,7 @@ def ask_marks(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, 
         x += wide + 1.5
         if blank:
             yield Line((x, y - 0.6), (x + _BLANK, y - 0.6), pens.FINE, "title")
-            yield pens.words((x + _BLANK + 0.8, y), "mm", pens.FIGURE, part="title")
+            yield pens.words((x + _BLANK + 0.8, y), unit, pens.FIGURE, part="title")
             x += _BLANK + _UNIT + 2.5
 
 
@@ -261,6 +299,11 @@ def inner_edges(tile: Tile, plan: Plan) -> tuple[float, float]:
     return left, right
 
 
-def tens(length: float) -> float:
-    """Return the whole tens in a length."""
-    return 10.0 * int(length / 10.0 + 1e-9)
+def whole(room: float, stretch: float, unit: Unit) -> float:
+    """Return the longest bar in some room on paper [mm]: whole inches up to 11, or whole centimetres up to 30.
+
+    A correction of up to 3 % leaves it as long as it was: room for that is kept. The least bar takes all the room.
+    """
+    step, least = STEP[unit], LEAST[unit]
+    length = min(int(room / (1.0 + MOST_OFF) / step + 1e-9), MOST[unit]) * step
+    return least if length < least - 1e-9 and room / stretch >= least - 1e-9 else length

@@ -8,6 +8,7 @@ from itertools import chain
 
 import msgspec
 
+from geometry.units.units import Unit
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.labels import Candidate, apart, thing, things_of
@@ -17,6 +18,9 @@ from templates_out.drawing.transforms import shift
 from templates_out.faces.hole_marks import filled_arrow
 from templates_out.layout.board import Board, on_drawing
 from templates_out.layout.frame import (
+    LEAST,
+    MOST,
+    STEP,
     Bar,
     Title,
     across_bar,
@@ -107,9 +111,9 @@ FROM_ASTERN = Seen(
 
 def framed(sheets: Board, title: Title, stretch: Stretch, seen: Seen = FROM_ASTERN) -> Board:
     """Return the board with all marks at the sheets' outer edges, and the flap's words."""
-    plan = sheets.plan
+    plan, unit = sheets.plan, title.unit
     for tile in plan.tiles:
-        across, up = across_bar(tile, plan, stretch), up_bar(tile, plan, stretch)
+        across, up = across_bar(tile, plan, stretch, unit), up_bar(tile, plan, stretch, unit)
         upright = [*up_bar_marks(up, stretch)] if up else []
         marks: list[Mark] = [*column_marks(tile, plan, upright), *upright]
         if across:
@@ -219,15 +223,15 @@ def _sliding(marks: Candidate, left: float, right: float, heights: list[float], 
             yield shift(marks, left + x, y)
 
 
-def with_bars(sheets: Board, stretch: Stretch) -> tuple[Board, Bars]:
+def with_bars(sheets: Board, stretch: Stretch, unit: Unit) -> tuple[Board, Bars]:
     """Return the board with the bars of sheets that have no outer edge for them, and both bars of every sheet."""
-    plan, bars = sheets.plan, {}
+    plan, bars = sheets.plan, dict[str, tuple[Bar, Bar]]()
     for tile in plan.tiles:
-        across, up = across_bar(tile, plan, stretch), up_bar(tile, plan, stretch)
+        across, up = across_bar(tile, plan, stretch, unit), up_bar(tile, plan, stretch, unit)
         if up is None:
-            sheets, up = _float_bar(sheets, tile, stretch, upright=True)
+            sheets, up = _float_bar(sheets, tile, stretch, unit, upright=True)
         if across is None:
-            sheets, across = _float_bar(sheets, tile, stretch, upright=False)
+            sheets, across = _float_bar(sheets, tile, stretch, unit, upright=False)
         bars[tile.letter] = (across, up)
     return sheets, bars
 
@@ -259,14 +263,16 @@ def with_inner_frames(sheets: Board, title: Title, bars: Bars, stretch: Stretch,
     return sheets
 
 
-def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, upright: bool) -> tuple[Board, Bar]:
-    """Return the board with the longest bar that finds room on a sheet, 150 mm or more where there is any way."""
+def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, unit: Unit, upright: bool) -> tuple[Board, Bar]:
+    """Return the board with the longest bar that finds room on a sheet, 6 in or 150 mm or more where there is any way."""
     left, bottom, right, top = tile.core
     most = (min(top, 0.0) - bottom if upright else right - left) - 3.0
     # A bar may run on under the next sheet: it is read before joining.
     strip = upright and tile.row < sheets.plan.rows - 1
-    for tens in range(max(int(most / 10.0), 15 if strip else 0), 4, -1):
-        bar = Bar((0.0, 0.0), 10.0 * tens)
+    least = round(LEAST[unit] / STEP[unit])
+    longest = min(max(int(most / STEP[unit]), least if strip else 0), MOST[unit])
+    for count in range(longest, math.ceil(50.0 / STEP[unit]) - 1, -1):
+        bar = Bar((0.0, 0.0), count * STEP[unit], unit)
         if upright:
             marks = [*up_bar_marks(bar, stretch)]
             box = (-8.5, -0.2, 8.0, bar.length * stretch.up + 0.2)
@@ -274,14 +280,14 @@ def _float_bar(sheets: Board, tile: Tile, stretch: Stretch, upright: bool) -> tu
             marks = [*across_bar_marks(bar, stretch)]
             box = (-0.5, -6.5, bar.length * stretch.across + 0.5, 5.0)
         sheets, placed = _float(sheets, tile, marks, box)
-        if not placed and strip and tens == 15:
+        if not placed and strip and count == least:
             sheets, placed = _float(sheets, tile, marks, box, over_seam=True)
-        if not placed and upright and tens == 15:  # rather across the floor's line than too short to be measured
+        if not placed and upright and count == least:  # rather across the floor's line than too short to be measured
             floor = tuple(mark for mark in sheets.drawing if mark.part in _FLOOR)
             sheets, placed = _float(sheets, tile, marks, box, through=floor)
         if placed:
             return sheets, bar
-    return sheets, Bar((0.0, 0.0), 0.0)
+    return sheets, Bar((0.0, 0.0), 0.0, unit)
 
 
 def _float(

@@ -14,7 +14,7 @@ from templates_out.drawing.marks import CROSSED, Arc, Circle, Hatch, Line, Mark,
 from templates_out.drawing.printer import Stretch
 from templates_out.drawing.transforms import shift
 from templates_out.layout.blocks import band, band_height
-from templates_out.layout.frame import ONE_SIDE, Bar, across_bar_marks, ask_marks, tens, up_bar_marks
+from templates_out.layout.frame import ONE_SIDE, Bar, across_bar_marks, ask_marks, up_bar_marks, whole
 from templates_out.layout.reading_pages import MARGIN, Sheet, Writing
 
 if TYPE_CHECKING:
@@ -63,10 +63,11 @@ def full_scale(
     head, top = sheet.headed(title, f"{about}  ·  {ONE_SIDE}")
     x, y = sheet.width - margin - _BAR_IN, margin + _ACROSS_AT
     right = x - _NUMBERS
-    across = Bar((sheet.left, y), tens((right - sheet.left) / stretch.across))
+    unit = sheet.design.units
+    across = Bar((sheet.left, y), whole(right - sheet.left, stretch.across, unit), unit)
     up_foot = y + 6.5
-    up = Bar((x, up_foot), tens((top - 1.0 - up_foot) / stretch.up))
-    ask = tuple(ask_marks(sheet.left, right, 0.0, sheet.design.units, (across, up), stretch))
+    up = Bar((x, up_foot), whole(top - 1.0 - up_foot, stretch.up, unit), unit)
+    ask = tuple(ask_marks(sheet.left, right, 0.0, unit, (across, up), stretch))
     low, high = (edge(text.at[1] for text in ask if isinstance(text, Text)) for edge in (min, max))
     marks = (
         *head,

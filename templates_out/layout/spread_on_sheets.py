@@ -245,7 +245,7 @@ def _begun(way: SheetLayout, drawing: Drawing, early: bool, seams: bool) -> _Beg
     if seams:
         sheets = with_seams(sheets, drawing.title.unit, way.stretch, drawing.soft)
     if early:
-        sheets, bars = with_bars(sheets, way.stretch)
+        sheets, bars = with_bars(sheets, way.stretch, drawing.title.unit)
     if drawing.reason is not None:
         sheets = with_bands(sheets, way.room, drawing.reason, drawing.soft)
     sheets, lacking = with_views(sheets.drawn(drawing.soft), way.room, drawing.seen)
@@ -264,7 +264,7 @@ def _completed(begun: _Begun) -> _Begun:
         sheets = with_seams(sheets, drawing.title.unit, stretch)
     sheets = sheets.ignoring(soft)
     if not bars:
-        sheets, bars = with_bars(sheets, stretch)
+        sheets, bars = with_bars(sheets, stretch, drawing.title.unit)
     sheets = with_inner_frames(sheets, drawing.title, bars, stretch, soft)
     blocks = list(begun.blocks)
     if column is not None:

@@ -192,22 +192,22 @@ def made_again(qtbot: QtBot, window: MainWindow, said: str) -> None:
 
 
 def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
-    """240 mm read as 238.4: across × 240/238.4 = 1.0067. After saving, bars are those of the print just saved."""
+    """228.6 mm read as 227.1: across × 228.6/227.1 = 1.0066. After saving, bars are those of the print just saved."""
     window.file_actions._dialogs = Viewer(kept / "x")  # type: ignore[assignment]
     begin(qtbot, window)
     card, mode = window.sheets.card, window.sheets.mode
     assert not card._kept.isVisible()
-    typed(qtbot, card.across, "238.4 mm")
+    typed(qtbot, card.across, "227.1 mm")
     qtbot.waitUntil(lambda: "Measure the bar up as well" in card._problem.text())
-    typed(qtbot, card.up, "150 mm")
-    made_again(qtbot, window, "across × 1.0067 ± 0.0010")
+    typed(qtbot, card.up, "6")
+    made_again(qtbot, window, "across × 1.0066 ± 0.0011")
     typed(qtbot, card.printer, " Office  laser ")
     assert mode.options.printer == "Office laser"
     qtbot.mouseClick(window.answer.button, LEFT)
     qtbot.waitUntil(lambda: bool(list(kept.glob("* sheets.pdf"))))
     saved_printer = printer("office laser", "letter")
     assert saved_printer is not None
-    assert (saved_printer.short, saved_printer.long) == pytest.approx((1.0, 240 / 238.4))
+    assert (saved_printer.short, saved_printer.long) == pytest.approx((1.0, 228.6 / 227.1))
     assert (mode.options.across, mode.options.up) == (None, None)
     assert mode.options.before is not None
     assert card.across.text() == "not known"
@@ -219,7 +219,7 @@ def test_a_correction_is_kept_for_its_printer_and_offered_again(qtbot: QtBot, wi
     begin(qtbot, window)
     assert corrected(window) == ""
     card.known.pick("Office laser")
-    made_again(qtbot, window, "across × 1.0067")
+    made_again(qtbot, window, "across × 1.0066")
     card.correct.setChecked(False)
     qtbot.waitUntil(lambda: "Office laser is known to print 0.7 % too short" in card._problem.text())
     assert corrected(window) is None
@@ -233,9 +233,9 @@ def measured_and_saved(qtbot: QtBot, window: MainWindow, kept: Path) -> tuple[Sh
     window.file_actions._dialogs = Viewer(kept / "x")  # type: ignore[assignment]
     begin(qtbot, window)
     card, mode = window.sheets.card, window.sheets.mode
-    typed(qtbot, card.across, "238.4")
-    typed(qtbot, card.up, "150")
-    made_again(qtbot, window, "across × 1.0067")
+    typed(qtbot, card.across, "227.1 mm")
+    typed(qtbot, card.up, "6")
+    made_again(qtbot, window, "across × 1.0066")
     qtbot.mouseClick(window.answer.button, LEFT)
     qtbot.waitUntil(lambda: mode.options.before is not None)
     return card, mode
@@ -246,12 +246,12 @@ def test_a_printer_named_after_it_was_measured_keeps_its_correction(qtbot: QtBot
     card, mode = measured_and_saved(qtbot, window, kept)
     assert not mode.options.known
     typed(qtbot, card.printer, "Office")
-    made_again(qtbot, window, "across × 1.0067")
+    made_again(qtbot, window, "across × 1.0066")
     assert list(mode.options.known) == ["Office"]
     saved_printer = printer("office", "letter")
     assert saved_printer is not None
-    assert saved_printer.long == pytest.approx(240 / 238.4)
-    assert saved_printer.read == (150.0, 238.4)
+    assert saved_printer.long == pytest.approx(228.6 / 227.1)
+    assert saved_printer.read == pytest.approx((152.4, 227.1))
 
 
 def test_a_correction_that_no_printer_needs_is_named_and_not_used(qtbot: QtBot, window: MainWindow, kept: Path) -> None:
@@ -268,15 +268,15 @@ def test_a_correction_that_no_printer_needs_is_named_and_not_used(qtbot: QtBot, 
         "Measure the bars of an uncorrected print again."
     ]
     assert corrected(window) == ""
-    typed(qtbot, card.across, "238.4")
-    typed(qtbot, card.up, "150")
-    made_again(qtbot, window, "across × 1.0067")
+    typed(qtbot, card.across, "227.1 mm")
+    typed(qtbot, card.up, "6")
+    made_again(qtbot, window, "across × 1.0066")
     qtbot.mouseClick(window.answer.button, LEFT)
     qtbot.waitUntil(lambda: mode.options.before is not None)
     saved_printer = printer("Office", "letter")
     assert saved_printer is not None
     assert saved_printer.short == 1.0
-    assert saved_printer.long == pytest.approx(240 / 238.4)
+    assert saved_printer.long == pytest.approx(228.6 / 227.1)
 
 
 def test_another_printer_or_paper_has_its_own_bars(qtbot: QtBot, window: MainWindow) -> None:
@@ -284,13 +284,13 @@ def test_another_printer_or_paper_has_its_own_bars(qtbot: QtBot, window: MainWin
     begin(qtbot, window)
     card, mode = window.sheets.card, window.sheets.mode
     typed(qtbot, card.printer, "Office")
-    typed(qtbot, card.across, "238.4")
-    typed(qtbot, card.up, "150")
+    typed(qtbot, card.across, "227.1 mm")
+    typed(qtbot, card.up, "6")
     typed(qtbot, card.printer, "office")  # the same one
-    assert (mode.options.across, mode.options.up) == (238.4, 150.0)
+    assert (mode.options.across, mode.options.up) == pytest.approx((227.1, 152.4))
     typed(qtbot, card.printer, "At home")
     assert (mode.options.across, mode.options.up, mode.options.before) == (None, None, None)
-    typed(qtbot, card.across, "238.4")
+    typed(qtbot, card.across, "227.1 mm")
     card.paper.pick("a4")
     assert (mode.options.across, mode.options.up) == (None, None)
     assert card.across.text() == "not known"
@@ -300,9 +300,9 @@ def test_a_reading_typed_again_is_the_same_reading(qtbot: QtBot, window: MainWin
     """Typed again behind a save, it is not corrected by twice; what it is taken for is said."""
     card, mode = measured_and_saved(qtbot, window, kept)
     first = mode.options.before
-    typed(qtbot, card.across, "238.4")
-    typed(qtbot, card.up, "150")
-    made_again(qtbot, window, "The correction stays across × 1.0067 ± 0.0010.")
+    typed(qtbot, card.across, "227.1 mm")
+    typed(qtbot, card.up, "6")
+    made_again(qtbot, window, "The correction stays across × 1.0066 ± 0.0011.")
     assert mode.made is not None
     assert mode.made.sheets.correction == first
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import math
+import re
 from collections.abc import Callable, Iterable
 from itertools import combinations
 from typing import Any
@@ -154,10 +155,17 @@ def assert_bars_true(pages: tuple[Page, ...]) -> None:
                     continue
                 longest = max(bars, key=lambda m: math.dist(m.a, m.b))
                 length = math.dist(longest.a, longest.b)
-                word = "Across" if part == "bar across" else "Up"
-                assert f"{word} {length:.0f} mm, measured" in said(page)
-                assert abs(length - round(length, -1)) < 1e-6
+                assert bar_said(said(page), "Across" if part == "bar across" else "Up") == pytest.approx(length, abs=1e-6)
                 assert read_page.line_between(longest.a, longest.b, PRECISE)
+
+
+def bar_said(words: str, word: str) -> float:
+    """How long a page says that a bar is, "Across" or "Up" [mm]: whole inches or whole centimetres."""
+    match = re.search(rf"{word} (\d+) (in|mm), measured", " ".join(words.split()))
+    assert match, f"no bar {word}"
+    number, unit = int(match[1]), match[2]
+    assert unit == "in" or number % 10 == 0
+    return number * 25.4 if unit == "in" else float(number)
 
 
 def is_hole(mark: Circle) -> bool:

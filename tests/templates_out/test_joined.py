@@ -19,7 +19,7 @@ from templates_out.drawing.marks import Text
 from tests.readers import ReadPage, raster, read_with_pdfium, read_with_pikepdf
 from tests.templates_out.joined import assembled, cell, joined
 from tests.templates_out.kinds import pages_of
-from tests.templates_out.printed import BOATS, PRECISE, READERS, boat, printed
+from tests.templates_out.printed import BOATS, PRECISE, READERS, bar_said, boat, printed
 
 Reader = Callable[[bytes], list[ReadPage]]
 CASES = [
@@ -78,7 +78,7 @@ def test_bars_are_as_long_as_they_say_across_and_up_on_every_sheet(paper: str, r
     for page in sheets("example", paper, read):
         words = page.text.replace("\r\n", " ")
         for word, axis in (("Across", 0), ("Up", 1)):
-            said = float(words.split(f"{word} ")[1].split(" mm")[0])
+            said = bar_said(words, word)
             assert said >= 150
             ends = [p.points for p in page.paths if len(p.points) == 2 and abs(p.look.weight - 0.18) < 0.01]
             bars = [

@@ -7,18 +7,19 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper_names
-from templates_out.drawing.marks import Circle, Line, Page
+from templates_out.drawing.marks import Circle, Line, Page, Text
 from templates_out.drawing.printer import MUST, READ, Correction, Stretch, corrected, plain, refuse_uncorrected
 from templates_out.pages.bars.bars_page import bars_page
 from templates_out.pages.template.template_pages import bar_lengths, correction, template_pages
 from tests.designs import example_design
-from tests.templates_out.printed import PRECISE, READERS, cleared, on, printed, said
+from tests.templates_out.printed import PRECISE, READERS, bar_said, cleared, on, printed, said
 
 CHECKED = cleared(example_design())
-NOMINAL = (240.0, 150.0)  # across and up, of sheet A of the example on Letter, on its side
+NOMINAL = (240.0, 150.0)  # bars across and up [mm]
 NONE = Correction()
 
 
@@ -39,17 +40,18 @@ def at(pages: tuple[Page, ...], name: str) -> tuple[float, float]:
 
 def test_measured_bars_cure_a_printer_that_is_off() -> None:
     """0.7 % short across and 0.3 % long up: with its bars measured, holes and bars of the next print come out true."""
-    assert bar_lengths(CHECKED, on()) == NOMINAL
-    by_bars = correction(CHECKED, on(), (240.0 * 0.993, 150.0 * 1.003))
+    across, up = 9 * 25.4, 6 * 25.4
+    assert bar_lengths(CHECKED, on()) == pytest.approx((across, up))
+    by_bars = correction(CHECKED, on(), (across * 0.993, up * 1.003))
     pages = template_pages(CHECKED, on(correction=by_bars))
     x, y = at(pages, "upper port")
     assert (x * 0.993, y * 1.003) == pytest.approx((-163.5125, 50.8), abs=1e-9)
-    assert bar(pages[0], "bar across") * 0.993 == pytest.approx(230.0, abs=1e-9)  # 240 stretched would cross the seam
-    assert bar(pages[0], "bar up") * 1.003 == pytest.approx(150.0, abs=1e-9)
+    assert bar(pages[0], "bar across") * 0.993 == pytest.approx(across, abs=1e-9)  # the same whole figure
+    assert bar(pages[0], "bar up") * 1.003 == pytest.approx(up, abs=1e-9)
     sheets = [page for page in pages if page.name.startswith("Sheet")]
     assert len(sheets) == len(pages) - 1  # the table of what to measure before punching is no drawing
     for page in sheets:
-        assert "Corrected for your printer: across × 1.0070 ± 0.0010, up × 0.9970 ± 0.0017." in said(page)
+        assert "Corrected for your printer: across × 1.0070 ± 0.0011, up × 0.9970 ± 0.0016." in said(page)
 
 
 @pytest.mark.parametrize("read", READERS)
@@ -68,8 +70,7 @@ def test_a_corrected_print_is_true_within_a_fiftieth_of_a_millimetre(paper: str,
                 (m for m in page.marks if isinstance(m, Line) and m.part == part), key=lambda m: math.dist(m.a, m.b)
             )
             assert file.line_between(line.a, line.b, PRECISE)
-            length = float(said(page).split(f"{word} ")[1].split(" mm")[0])
-            assert math.dist(line.a, line.b) * share == pytest.approx(length, abs=PRECISE)
+            assert math.dist(line.a, line.b) * share == pytest.approx(bar_said(said(page), word), abs=PRECISE)
 
 
 @given(st.floats(0.971, 1.029), st.floats(0.971, 1.029))
@@ -100,7 +101,9 @@ def test_how_sure_it_is_is_what_a_rule_can_tell() -> None:
 def test_a_correction_smaller_than_its_own_doubt_is_refused_as_not_needed(read: tuple[float | None, float | None]) -> None:
     with pytest.raises(OwnerError, match="no correction is needed") as caught:
         corrected(NONE, "landscape", NOMINAL, read)
-    assert "0.25 mm" in str(caught.value)
+    assert "within 0.5 mm, which" in str(caught.value)
+    with pytest.raises(OwnerError, match="within 1/64 in, which"):
+        corrected(NONE, "landscape", NOMINAL, read, "in")
     before = Correction(1.0, 1.006, (0.0, 0.001))
     with pytest.raises(OwnerError, match="the correction that it has is good"):
         corrected(before, "landscape", NOMINAL, read)
@@ -222,3 +225,41 @@ def test_the_step_for_a_bar_that_is_off_names_the_printer_of_a_corrected_print(b
     assert step in text
     assert text.startswith("These sheets are corrected.") == (by != NONE)
     assert ("the printer" in text) == (by != NONE and printer != "")
+
+
+# Bars that a rule measures
+
+
+@pytest.mark.parametrize("paper", paper_names())
+@pytest.mark.parametrize(("units", "step", "most", "fine", "least"), [
+    ("in", 25.4, 11, 25.4 / 32, 152.4), ("mm", 10.0, 30, 1.0, 150.0),
+])  # fmt: skip
+def test_a_bar_is_whole_inches_or_centimetres_finely_divided_at_both_ends(paper, units, step, most, fine, least) -> None:
+    """Which wrong program this catches: other steps, a bar longer than a rule, or fine ticks at one end alone."""
+    pages = [page for page in template_pages(cleared(replace(example_design(), units=units)), on(paper))
+             if page.name.startswith("Sheet")]  # fmt: skip
+    assert pages
+    for page in pages:
+        for part, word in (("bar across", "Across"), ("bar up", "Up")):
+            own = [mark for mark in page.marks if isinstance(mark, Line) and mark.part == part]
+            line = max(own, key=lambda mark: math.dist(mark.a, mark.b))
+            length, axis = math.dist(line.a, line.b), 0 if part == "bar across" else 1
+            count = length / step
+            assert count == pytest.approx(round(count), abs=1e-9)
+            assert least - 1e-6 <= length <= most * step + 1e-6
+            places = sorted(mark.a[axis] - line.a[axis] for mark in own if mark.a[axis] == mark.b[axis])
+            for wanted in (k * fine for k in range(round(step / fine) + 1)):
+                assert any(abs(place - wanted) < 1e-6 for place in places), (word, wanted)
+                assert any(abs(place - (length - wanted)) < 1e-6 for place in places), (word, length - wanted)
+            assert bar_said(said(page), word) == pytest.approx(length)
+        blanks = [mark.text for mark in page.marks if isinstance(mark, Text) and mark.part == "title" and mark.text == units]
+        assert len(blanks) == 2, "each blank carries its unit"
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4", "legal", "a3", "a2", "roll24"])
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_after_a_correction_the_bars_are_the_same_whole_figures(paper, units) -> None:
+    checked = cleared(replace(example_design(), units=units))
+    before = bar_lengths(checked, on(paper))
+    for factors in ((1.006, 0.996), (0.994, 1.008)):
+        assert bar_lengths(checked, on(paper, correction=Correction(*factors, (0.001, 0.001)))) == pytest.approx(before)

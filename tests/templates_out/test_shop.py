@@ -21,10 +21,10 @@ from geometry.tables.papers import paper as paper_named
 from geometry.units.trade_words import in_trade_words
 from templates_out.drawing.marks import Circle, Path, Text
 from templates_out.drawing.pdf import pdf_bytes
+from templates_out.drawing.printer import bar_exactness
 from templates_out.drawing.sheet_figures import printed
 from templates_out.drawing.sheet_pens import width_of, words
 from templates_out.drawing.transforms import text_box
-from templates_out.layout.frame import bar_exactness
 from templates_out.layout.reading_pages import ROW, Piece, Sheet, flowed
 from templates_out.layout.taped_pieces import taped_pieces
 from templates_out.pages.shop import shop_holes as says

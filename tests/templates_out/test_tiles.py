@@ -198,7 +198,7 @@ def test_an_upright_bar_crosses_the_floor_rather_than_being_too_short_to_measure
     left, bottom, right, _ = tile.core
     heights = (bottom + 60.0 * number for number in range(8))
     lines = tuple(Line((left, y), (right, y), Pen("ink", 0.2), part) for y in heights if y < 0.0)
-    board, bar = _float_bar(Board(sheet_plan, (), ((),), Ground()).drawn(lines), tile, Stretch(), True)
+    board, bar = _float_bar(Board(sheet_plan, (), ((),), Ground()).drawn(lines), tile, Stretch(), "mm", True)
     assert bar.length == length
     assert max(math.dist(mark.a, mark.b) for mark in board.own[0] if isinstance(mark, Line)) == pytest.approx(length)
 

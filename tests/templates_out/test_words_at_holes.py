@@ -28,7 +28,7 @@ from tests.designs import changed, example_design, mirrored, twin_design
 from tests.readers import ReadPage, ReadPath, ReadText, read_with_pikepdf, words_on
 from tests.templates_out.by_hand import Place, behind, inside_edge, places
 from tests.templates_out.joined import assembled
-from tests.templates_out.printed import PRECISE, cleared, on, printed
+from tests.templates_out.printed import PRECISE, bar_said, cleared, on, printed
 from tests.templates_out.test_plate import with_plate
 
 SHORT, LONG = 1 / 1.01, 1 / 1.004
@@ -231,10 +231,9 @@ def test_each_bar_is_as_long_as_it_says_by_its_own_factor(kind: str, paper_name:
     assert pages
     for page in pages:
         for word, axis in (("Across", 0), ("Up", 1)):
-            match = re.search(rf"{word} (\d+) mm, measured", " ".join(page.text.split()))
-            assert match
-            length = float(match[1]) * factors_of(page, paper_name, True)[axis]
-            assert any(_ticked(page, line, axis) for line in _straight(page, length, axis)), (kind, word, match[1])
+            true = bar_said(page.text, word)
+            length = true * factors_of(page, paper_name, True)[axis]
+            assert any(_ticked(page, line, axis) for line in _straight(page, length, axis)), (kind, word, true)
 
 
 Ends = tuple[tuple[float, float], ...]

@@ -33,7 +33,7 @@ def bars_page(checked: Checked, printing: Printing) -> Page:
     """
     layout = template_layout(checked, printing)
     plan, stretch, unit = layout.plan, layout.stretch, checked.design.units
-    across, up = (bar(plan.tiles[0], plan, stretch) for bar in (across_bar, up_bar))
+    across, up = (bar(plan.tiles[0], plan, stretch, unit) for bar in (across_bar, up_bar))
     if across is None or up is None:
         raise AssertionError("the first sheet is at both outer edges")
     title = title_of("Bars and a grid", checked.design, printing, plan)

@@ -15,8 +15,8 @@ from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.units import force_units
 from geometry.units.trade_words import in_trade_words
 from geometry.units.units import format_length, format_mass
+from templates_out.drawing.printer import bar_exactness
 from templates_out.drawing.sheet_figures import unbroken
-from templates_out.layout.frame import bar_exactness
 from templates_out.pages.shop.shop_figures import both_units, size_of
 from templates_out.pages.shop.shop_holes import BLOCK_THICK, NOT_KNOWN, known, stage_sizes
 from templates_out.pages.shop.shop_old_holes import plug_cutters

@@ -12,8 +12,8 @@ from geometry.solid.openings import openings
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solving.solved import solved
 from templates_out.drawing.fonts import writable
+from templates_out.drawing.printer import bar_exactness
 from templates_out.drawing.sheet_figures import across, below, both, unbroken
-from templates_out.layout.frame import bar_exactness
 from templates_out.layout.pilot_reading import pilot_words
 from templates_out.layout.taped_pieces import TITLE as TAPED
 from templates_out.pages.shop.shop_figures import both_units, size_of

@@ -89,7 +89,7 @@ def template_count(checked: Checked, printing: Printing) -> int:
 def bar_lengths(checked: Checked, printing: Printing) -> Pair:
     """Return how long the bars of sheet A say they are, across and up [mm]."""
     layout = template_layout(checked, printing)
-    across, up = (bar(layout.plan.tiles[0], layout.plan, layout.stretch) for bar in (across_bar, up_bar))
+    across, up = (bar(layout.plan.tiles[0], layout.plan, layout.stretch, checked.design.units) for bar in (across_bar, up_bar))
     if across is None or up is None:
         raise AssertionError("the first sheet is at both outer edges")
     return across.length, up.length
@@ -102,7 +102,7 @@ def correction(checked: Checked, printing: Printing, measured: tuple[float | Non
         OwnerError: see ``printer.corrected``.
     """
     orientation = template_layout(checked, printing).plan.orientation
-    return corrected(printing.correction, orientation, bar_lengths(checked, printing), measured)
+    return corrected(printing.correction, orientation, bar_lengths(checked, printing), measured, checked.design.units)
 
 
 def template_layout(checked: Checked, printing: Printing, back: float = 0.0) -> SheetLayout:
