@@ -179,7 +179,7 @@ def ours(owner: Owner, *, to_sheets: bool = True) -> Walk:
         checked, wanted = _next(walker)
         walker.look(checked)
         moves = wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind == "again"
-        if not to_sheets and checked.sure and drillable(checked).answer != "no" and not _thin(walker.design) and not moves:
+        if not to_sheets and checked.sure and drillable(checked).answer == "yes" and not _thin(walker.design) and not moves:
             walk.ends = "yes"
             break
         walk.asked.append(f"{wanted.kind} {wanted.key}".strip())
