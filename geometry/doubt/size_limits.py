@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.design.validity import NonsenseError
+from geometry.doubt.kept_bolt_lengths import with_lengths_kept
 from geometry.doubt.spreads import less_is_better, spreading
 from geometry.judge.check import check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS
@@ -25,10 +26,17 @@ if TYPE_CHECKING:
     from geometry.readings.measures import Measure
 
 Place = tuple[str, str]
-_MOST = ("washer.outer", "socket.outer", "socket.length", "spanner.outer", "spanner.thickness", "spanner.length")
-_LEAST = ("outside_washer.outer",)
+_THIN = ("washer.thickness", "backing_plate.thickness")
+_STACKED = (*_THIN, "nut_sizes.height")
+"""Sizes that a bolt is long enough for, or not: the bolts are bought as listed."""
+_MOST = (
+    "washer.outer", "washer.thickness", "socket.outer", "socket.length", "spanner.outer", "spanner.thickness", "spanner.length",
+    "nut_sizes.flats", "nut_sizes.height", "backing_plate.thickness",
+)  # fmt: skip
+_LEAST = ("outside_washer.outer", "washer.thickness", "backing_plate.thickness")
 _FARTHEST = 64.0  # [mm] from the listed size, or as far as it is large: our assumption
 _LEAST_TRIED = 4.0  # [mm]: no socket is shorter and no wrench thinner, our assumption
+_THINNEST = 0.4  # [mm] of a washer or a backing plate: our assumption
 _WIDER = 1.2  # times as large is the next size tried: no range of sizes that do not clear is narrower, our assumption
 _GOLDEN, _SECTIONS = (math.sqrt(5) - 1) / 2, 15
 _EXACT = 1e-7  # [mm]
@@ -55,7 +63,15 @@ def size_limits(checked: Checked) -> tuple[SizeLimit, ...]:
         return ()
     states = {key: reading.state for key, reading in checked.design.readings.items()}
     rows = [row for row in measures(checked.design) if states.get(row.key) == "to buy"]
-    limits = [_limit(checked, row) for row in rows if _field(row) in (*_MOST, *_LEAST) and row.get(checked.design) is not None]
+    ways = [
+        (row, way) for row in rows for way, fields in ((1.0, _MOST), (-1.0, _LEAST))
+        if _field(row) in fields and row.get(checked.design) is not None
+    ]  # fmt: skip
+    stacked = [(row, way) for row, way in ways if _field(row) in _STACKED]
+    limits = [_limit(checked, row, way) for row, way in ways if (row, way) not in stacked]
+    if stacked:
+        bought = check(with_lengths_kept(checked.design))
+        limits += [_thickness(bought, checked, row, way) for row, way in stacked]
     return tuple(limit for limit in limits if limit is not None)
 
 
@@ -63,9 +79,12 @@ def _field(row: Measure) -> str:
     return row.key.partition("_hardware.")[2]
 
 
-def _limit(checked: Checked, row: Measure) -> SizeLimit | None:
-    """Return the limit of one size, first with the spreads at the listed size, then with those at the limit."""
-    tried = _Tried(checked, row)
+def _limit(checked: Checked, row: Measure, way: float) -> SizeLimit | None:
+    """Return the limit of one size, the largest with a ``way`` of 1 and the smallest with -1.
+
+    First come the spreads at the listed size, then those at the limit.
+    """
+    tried = _Tried(checked, row, way)
     search = _Search(tried, tried.counted, checked)
     if search.limit() is None:
         search = search.without_torques_over_now()
@@ -77,6 +96,20 @@ def _limit(checked: Checked, row: Measure) -> SizeLimit | None:
         return None
     settled = _settled(search, size) if search.by_chance else size
     return None if settled is None else SizeLimit(row.key, settled, tried.way > 0, search.first_beyond(settled))
+
+
+def _thickness(bought: Checked, sure: Checked, row: Measure, way: float) -> SizeLimit | None:
+    """Return the limit of a size that the bolts are bought for; None where the listed one does not clear: it is no cure.
+
+    Args:
+        bought: with the bolts' lengths as listed. sure: with the spreads, which such a size hardly moves.
+    """
+    tried, listed = _Tried(bought, row, way), row.get(bought.design) or 0.0
+    search = _Search(tried, tried.counted, sure)
+    size = None if search.least(listed) < 0.0 else search.limit()
+    if size is None or way * (size - listed) < 0.0 or abs(size - listed) > _farthest(listed):
+        return None
+    return SizeLimit(row.key, size, way > 0, search.first_beyond(size))
 
 
 def _farthest(listed: float) -> float:
@@ -129,15 +162,15 @@ class _Tried:
         counted: the findings that can end a size. The size moves them, and they can stop the paper.
     """
 
-    def __init__(self, checked: Checked, row: Measure) -> None:
-        self.checked, self.row = checked, row
-        self.way = 1.0 if _field(row) in _MOST else -1.0
+    def __init__(self, checked: Checked, row: Measure, way: float) -> None:
+        self.checked, self.row, self.way = checked, row, way
         self._still: frozenset[Place] = frozenset()
         self._findings: dict[float, tuple[Finding, ...]] = {}
         hardware = at_path(checked.design, row.key.partition("_hardware.")[0] + "_hardware")
         smallest = hardware.inside_hexagon.corners if self.way > 0 and _field(row).endswith("outer") else None
         listed = row.get(checked.design) or 0.0
-        size, sizes = smallest or _LEAST_TRIED, list[float]()
+        thin = _field(row) in _THIN
+        size, sizes = smallest or (_THINNEST if thin else _LEAST_TRIED), list[float]()
         while size < _WIDER * (listed + _farthest(listed)):
             if self.at(size):
                 sizes.append(size)
@@ -279,4 +312,5 @@ def _needed(now: Finding | None) -> float:
 def _over(finding: Finding) -> float:
     """Return how far a finding's value is on the right side of its least."""
     sign = -1.0 if less_is_better(finding) else 1.0
-    return sign * ((finding.value or 0.0) - (finding.least or 0.0))
+    least = finding.advised if finding.check == "length" else finding.least  # bolts are bought as long as is advised
+    return sign * ((finding.value or 0.0) - (least or 0.0))

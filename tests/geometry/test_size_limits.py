@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from assets import design_text
-from geometry.design.hardware import Spanner
+from geometry.design.hardware import HexSizes, Spanner
 from geometry.design.validity import SMALL, NonsenseError
 from geometry.design_text import from_text
+from geometry.doubt.kept_bolt_lengths import with_lengths_kept
 from geometry.doubt.size_limits import size_limits
 from geometry.doubt.spreads import with_spreads
 from geometry.edits.confirm_or_buy import bought, counted_as, is_part
@@ -27,6 +28,7 @@ LOWER = "mounts.0.lower_hardware"
 OUTER, OUTSIDE, SOCKET, LONG = (
     f"{LOWER}.{size}" for size in ("washer.outer", "outside_washer.outer", "socket.outer", "socket.length")
 )  # fmt: skip
+THICKNESS, FLATS, HEIGHT = (f"{LOWER}.{size}" for size in ("washer.thickness", "nut_sizes.flats", "nut_sizes.height"))
 PORT = "main motor / lower port"
 BEYOND = 0.1  # mm
 THICK = {"mounts__0__lower_hardware__washer__thickness": 10.0}  # so thick that the widest does not bend
@@ -202,3 +204,54 @@ def test_a_range_of_washers_that_is_narrower_than_the_sizes_tried():
     assert (limit.check, limit.value) == ("washer", pytest.approx(37.4, abs=0.1))
     assert applied(checked, OUTER, 36.8).of("pressure", PORT).state == "fouled"
     assert applied(checked, OUTER, limit.value).of("pressure", PORT).state == "tight"
+
+
+@pytest.mark.parametrize(("name", "field"), [
+    ("tapered-work-boat", "washer.thickness"), ("thrice-drilled-runabout", "washer.thickness"),
+    ("thrice-drilled-runabout", "backing_plate.thickness"),
+])  # fmt: skip
+def test_a_thickness_fits_the_bolts_that_are_bought_with_it(name, field):
+    """At the limit the bolts that are listed have the length that is advised; 0.1 mm beyond it they have not."""
+    checked = buying(from_text(design_text(name)))
+    key = f"{LOWER}.{field}"
+    limits = [limit for limit in size_limits(checked) if limit.key == key]
+    assert any(limit.largest and limit.check == "length" for limit in limits)
+    listed = with_lengths_kept(checked.design)
+    for limit in limits:
+        way = 1.0 if limit.largest else -1.0
+        assert way * (limit.value - sure(measure(listed, key)).get(listed)) > 0
+        assert lacking(listed, key, limit.value, limit.check) >= -1e-6
+        assert lacking(listed, key, limit.value + way * BEYOND, limit.check) < 0
+
+
+def lacking(listed, key, size, check_name):
+    """Return the least room of a check with a size, below 0 where it lacks some; of a bolt's length, of what is advised."""
+    findings = [each for each in check(sure(measure(listed, key)).set(listed, size)).findings if each.check == check_name]
+    if check_name == "pressure":
+        return min(each.least - each.value for each in findings)
+    return min(each.value - (each.advised if check_name == "length" else each.least) for each in findings)
+
+
+def test_a_washer_may_be_as_much_thicker_as_its_bolt_is_longer_than_needed():
+    """By hand: the bolts are 82.55 mm, 81.1763 mm is the least that is advised, and the listed washer is 3 mm thick."""
+    checked = buying(with_some_room(), THICKNESS)
+    most = next(limit for limit in size_limits(checked) if limit.largest)
+    assert (most.key, most.value) == (THICKNESS, pytest.approx(3 + 82.55 - 81.1763, abs=1e-3))
+
+
+def test_no_other_thickness_is_offered_where_the_listed_one_does_not_clear():
+    checked = buying(changed(example_design(), mounts__0__drop=203.2), THICKNESS)
+    assert of(size_limits(checked), THICKNESS) is None
+
+
+def test_a_nut_to_buy_has_its_largest_size():
+    """Its corners have the room of a socket less around them, and the bolt is long enough for so much height."""
+    own = HexSizes(flats=19.0, corners=None, height=12.0)
+    checked = buying(with_some_room(mounts__0__lower_hardware__nut_sizes=own), FLATS, HEIGHT)
+    limits = size_limits(checked)
+    assert {limit.key for limit in limits if limit.largest} == {FLATS, HEIGHT}
+    tall = sure(of(limits, HEIGHT))
+    assert tall.value > 12.0
+    listed = with_lengths_kept(checked.design)
+    assert lacking(listed, HEIGHT, tall.value, tall.check) >= -1e-6
+    assert lacking(listed, HEIGHT, tall.value + BEYOND, tall.check) < 0

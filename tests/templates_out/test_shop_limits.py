@@ -35,12 +35,13 @@ def test_parts_to_buy_say_the_sizes_that_still_clear():
     """Room 10.16 less 1.96 spreads of 2.24 leaves 5.77 on the radius: 49.6 mm, down to a sixteenth 1-15/16 in (49.2).
 
     The outer washer spans 1.5 x 13.5 = 20.25 mm, up to a sixteenth 13/16 in (20.64). It is one of type A, the inside
-    one is in no table.
+    one is in no table. It is 3 mm thick: the bolts have 82.55 - 81.18 mm to spare, down to a sixteenth 1/8 in in all.
     """
     lines = bought_lines(with_some_room(), bought)
     inside, outside = line_of(lines, "inside washers"), line_of(lines, "outside washers")
     assert inside.endswith(
-        "thickness. At most 1-15/16 in across still clears. They may be 1/32 in wider than listed: our assumption."
+        "thickness. At most 1-15/16 in across still clears. They may be 1/32 in wider than listed: our assumption. "
+        "5/64 in to 1/8 in thick fits these bolts."
     )
     assert outside.endswith("thickness. At least 13/16 in across is wide enough.")
     assert line_of(lines, "socket for the nuts, 1-1/32 in (26 mm) outside, 2-9/16 in (65 mm) with its drive")
@@ -55,9 +56,8 @@ def test_a_washer_near_its_limit_is_to_be_measured_and_one_beyond_is_too_wide():
     assert "These are too wide. At most 1-15/16 in across" in line_of(bought_lines(wide, bought), "inside washers")
     washer = Washer(outer=34.925, inner=14.2748, thickness=3.3528, flat_cut=None)
     listed = with_some_room(mounts__0__lower_hardware__washer=washer, mounts__0__upper_hardware__washer=washer)
-    assert line_of(bought_lines(listed, bought), "inside").endswith(
-        "still clears. The standard (ASME B18.21.1 type A wide) allows 1/32 in more."
-    )
+    said = line_of(bought_lines(listed, bought), "inside")
+    assert "still clears. The standard (ASME B18.21.1 type A wide) allows 1/32 in more." in said
 
 
 def test_a_washer_that_would_bend_has_its_limit_from_that():

@@ -23,7 +23,7 @@ from geometry.units.units import Unit, format_length
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import unbroken
 from templates_out.pages.shop.shop_holes import UNITS, bare, figure
-from templates_out.pages.shop.shop_limits import size_words
+from templates_out.pages.shop.shop_limits import size_words, thickness_words
 
 
 class Bought(NamedTuple):
@@ -80,10 +80,11 @@ def hardware(design: Design, limits: tuple[SizeLimit, ...] = ()) -> list[Bought]
             sizes = _sizes((spacer.outer, spacer.inner, spacer.length), unit, ": across, bore, length")
             counts["spacers", f"spacers {sizes}"] += 1
         if fitted.backing_plate is not None and bolt.port:
-            counts["backing plate", _plate(fitted.backing_plate, unit)] += 1
+            thick = thickness_words(design, [bolt.plate_key("thickness")], limits)
+            counts["backing plate", f"{_plate(fitted.backing_plate, unit)}{thick and '.'}{thick}"] += 1
     bought = [Bought(count, what, (key,)) for (key, what), count in counts.items()]
     bought += [
-        Bought(len(keys), f"{what}{size_words(design, keys, limits)}", (name,)) for (name, what), keys in washers.items()
+        Bought(len(keys), f"{what}{_washer_words(design, keys, limits)}", (name,)) for (name, what), keys in washers.items()
     ]
     bought += [
         Bought(2 * count, f"{what}. Half of them are spares: use a lock nut only once.", ("nuts",)) if locking
@@ -136,6 +137,13 @@ def _washer(washer: Washer, unit: Unit) -> str:
     if washer.flat_cut is not None:
         cut = f", cut flat {figure(washer.flat_cut, unit)} below the centre"
     return _sizes((washer.outer, washer.inner, washer.thickness), unit, _DISC) + cut
+
+
+def _washer_words(design: Design, keys: list[str], limits: tuple[SizeLimit, ...]) -> str:
+    """Return sentences about the sizes of washers that are bought alike."""
+    wide = size_words(design, keys, limits)
+    thick = thickness_words(design, [f"{key.removesuffix('outer')}thickness" for key in keys], limits)
+    return f"{wide or '.'}{thick}" if thick else wide
 
 
 def _tools(design: Design, limits: tuple[SizeLimit, ...]) -> list[Bought]:

@@ -40,6 +40,23 @@ def size_words(design: Design, keys: list[str], limits: tuple[SizeLimit, ...], a
     return f". {' '.join(sentences)}" if sentences else ""
 
 
+def thickness_words(design: Design, keys: list[str], limits: tuple[SizeLimit, ...]) -> str:
+    """Return a sentence about how thick a part may be that is bought with its bolts; "" where nothing limits it.
+
+    Args:
+        keys: of that thickness, of each pair that takes such a part.
+    """
+    row, mine = measure(design, keys[0]), [limit for limit in limits if limit.key in keys]
+    if row is None or not mine:
+        return ""
+    listed = row.get(design) or 0.0
+    ends = [sorted((limit for limit in mine if limit.largest is largest), key=_strictness)[:1] for largest in (False, True)]
+    least, most = ([_length(inward(limit, listed, design.units), design.units) for limit in end] for end in ends)
+    if least and most:
+        return f" {least[0]} to {most[0]} thick fits these bolts."
+    return f" At most {most[0]} thick fits these bolts." if most else f" At least {least[0]} thick."
+
+
 def _wider(allowed: Tolerance, unit: Unit) -> str:
     """Say how much wider than listed a washer may be, and who says so."""
     more = _length(allowed.most, unit)
