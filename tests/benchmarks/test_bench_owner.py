@@ -3,8 +3,8 @@
 Run it by ``python3 -m tests --bench tests/benchmarks/test_bench_owner.py -s``. ``BOATS`` in the environment sets how many.
 ``WALKS`` names a file that keeps the walks: a run that was ended goes on where it was.
 
-Measured on 30 November 2026, on a busy machine. It had time for 106 boats with usual errors, and for 125 with one blunder. 200 of
-each are wanted.
+Measured on 30 November 2026, on a busy machine. It had time for 106 boats with usual errors, and for 125 with one blunder.
+200 of each are wanted.
 
 | way | boats | wrong holes | by over 1 mm | too high | answers to the holes, median (most) |
 | --- | --- | --- | --- | --- | --- |
