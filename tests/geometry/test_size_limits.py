@@ -236,7 +236,8 @@ def test_a_washer_may_be_as_much_thicker_as_its_bolt_is_longer_than_needed():
     """By hand: the bolts are 82.55 mm, 81.1763 mm is the least that is advised, and the listed washer is 3 mm thick."""
     checked = buying(with_some_room(), THICKNESS)
     most = next(limit for limit in size_limits(checked) if limit.largest)
-    assert (most.key, most.value) == (THICKNESS, pytest.approx(3 + 82.55 - 81.1763, abs=1e-3))
+    assert most.key == THICKNESS
+    assert most.value == pytest.approx(3 + 82.55 - 81.1763, abs=1e-3)
 
 
 def test_no_other_thickness_is_offered_where_the_listed_one_does_not_clear():
