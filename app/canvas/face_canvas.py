@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 _ARROWS = {
     Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, 1), Qt.Key.Key_Down: (0, -1),
 }  # fmt: skip
-_NO_SPARE = ("old hole", "fitting", "bracket corner")  # no clearance depends on them
+_NO_SPARE = ("old hole", "fitting", "fitting corner", "bracket corner")  # no clearance depends on them
 _GRABS, _LEADS = Qt.CursorShape.OpenHandCursor, Qt.CursorShape.PointingHandCursor
 _ONWARD, _BACKWARD = Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason
 _HELD = (Qt.Key.Key_Shift, Qt.Key.Key_Control, Qt.Key.Key_Alt, Qt.Key.Key_Meta, Qt.Key.Key_AltGr)

@@ -35,7 +35,9 @@ def part_menu(
         step: makes a step of the present design.
     """
     offers: list[tuple[str, Callable[[], object]]] = []
-    if grip.kind in ("outline", "profile"):
+    if grip.kind in ("block corner", "fitting corner"):
+        offers = [("Remove the corner", partial(step, partial(removed, grip=grip, alike=alike)))]
+    elif grip.kind in ("outline", "profile"):
         offers = [("Round…", partial(figure, "round")),
                   ("Remove the corner", partial(step, partial(removed, grip=grip, alike=alike)))]  # fmt: skip
     elif grip.kind.endswith(" edge"):

@@ -8,9 +8,10 @@ import msgspec
 
 from app.tools.drag import both_alike, measured_words
 from app.tools.drawing_frames import OUTER, inner_frame
+from app.tools.handles import PART_FIELDS
 from geometry.design.validity import known
 from geometry.edits import moving_by_hand
-from geometry.edits.additions import remove_part
+from geometry.edits.additions import remove_part, remove_part_corner
 from geometry.edits.sketching import insert_corner, remove_corner
 
 if TYPE_CHECKING:
@@ -56,6 +57,10 @@ def removed(design: Design, grip: Grip, *, alike: bool | None) -> CornerEdit | N
     if grip.kind in _PARTS:
         return CornerEdit(f"{grip.name} removed", remove_part(design, _PARTS[grip.kind], grip.index), "")
     path = shape_of(grip.kind)
+    if grip.kind in ("block corner", "fitting corner"):
+        _refuse_measured(design, grip)
+        field = PART_FIELDS[grip.kind.removesuffix(" corner")]
+        return CornerEdit(f"{grip.name} removed", remove_part_corner(design, f"{field}.{grip.index}.outline", grip.corner), "")
     if path is None or grip.kind.endswith("edge"):
         return None
     _refuse_measured(design, grip)
@@ -73,7 +78,7 @@ def loosened(design: Design, grip: Grip) -> CornerEdit | None:
 def thing_name(grip: Grip) -> str:
     """Return the name of the shape that a corner or an edge belongs to: "Well’s line"."""
     names = {"outline": "Transom’s outline", "profile": "Well’s line", "bracket": "Bracket’s outline"}
-    return names.get(grip.kind.split(" ")[0], grip.name)
+    return names.get(grip.kind.split(" ")[0], grip.name.partition(", corner ")[0])
 
 
 def _refuse_measured(design: Design, grip: Grip) -> None:

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from app.entries.entry_text import shown_in_full
 from app.entries.refusals import plain_refusal as reason
 from app.entries.steps import HOLD, snapped
+from app.tools.handles import PART_FIELDS
 from app.ui.apostrophes import curly
 from geometry.design.validity import CLOSE, known
 from geometry.edits import moving_by_hand
@@ -153,14 +154,14 @@ def moved_by(
             return _motor(design, grip, du, dv, free=free, hold=hold)
         case "saddle":
             return _row(design, grip, dv)
-        case "outline" | "profile" | "bracket corner":
+        case "outline" | "profile" | "bracket corner" | "block corner" | "fitting corner":
             return _corner(design, grip, du, dv, free=free, hold=hold, alike=alike)
         case "outline edge" | "profile edge":
             return _edge(design, grip, du, dv, free=free, alike=alike)
         case "old hole":
             return _old_hole(design, grip, du, dv, free=free)
         case _:
-            path = f"{'inside_blocks' if grip.kind == 'block' else 'outside_fittings'}.{grip.index}.outline"
+            path = f"{PART_FIELDS[grip.kind]}.{grip.index}.outline"
             du, dv = (du, dv) if free else (snapped(du, design.units), snapped(dv, design.units))
             return DragResult(move_shape(design, path, du, dv), f"{grip.name} moved", f"{grip.name}{_moved(design, du, dv)}")
 
@@ -259,15 +260,18 @@ def _corner(
 ) -> DragResult:
     if grip.kind == "profile" and design.well is None:
         return DragResult(design, "", "")
+    drawn = PART_FIELDS.get(grip.kind.removesuffix(" corner"), "")
     if grip.kind == "bracket corner":
         path, corner, middle = f"mounts.{grip.index}.bracket.outline", grip.corner, "on the bracket’s centre"
+    elif drawn:
+        path, corner, middle = f"{drawn}.{grip.index}.outline", grip.corner, "on the centreline"
     else:
         path, corner, middle = _RINGS[grip.kind], grip.index, "on the centreline"
     corners = Shape(path).corners(design)
     u, y = corners[corner]
     if u is None or y is None:
         return DragResult(design, "", "")
-    cosine = faces(design.transom).cos_taper if grip.kind == "profile" else 1.0
+    cosine = faces(design.transom).cos_taper if grip.kind in ("profile", "block corner") else 1.0
     to = u + du, y + dv / cosine
     said = ""
     if abs(to[0]) < min(hold, 4.0):
@@ -276,7 +280,7 @@ def _corner(
         to = snapped(to[0], design.units), to[1]
     if not free and dv:
         to = to[0], -snapped(-to[1], design.units)
-    together = both_alike(corners) if alike is None else alike
+    together = not drawn and (both_alike(corners) if alike is None else alike)
     twin = twin_of(corners, corner)
     if together and twin is None:
         said = "moves alone: it has no twin"

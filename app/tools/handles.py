@@ -26,20 +26,24 @@ if TYPE_CHECKING:
     from templates_out.views.viewport import Viewport
 
 Kind = Literal[
-    "saddle", "outline", "profile", "bracket corner", "upper", "lower", "old hole", "block", "fitting", "bracket",
-    "outline edge", "profile edge", "dimension",
+    "saddle", "outline", "profile", "bracket corner", "block corner", "fitting corner", "upper", "lower", "old hole", "block",
+    "fitting", "bracket", "outline edge", "profile edge", "dimension",
 ]  # fmt: skip
-CORNERS: tuple[Kind, ...] = ("outline", "profile", "bracket corner")
+CORNERS: tuple[Kind, ...] = ("outline", "profile", "bracket corner", "block corner", "fitting corner")
 GRAB = 3.2  # paper mm: 12 px
 _EDGE = 1.6  # paper mm: 6 px
 _SQUARE = 1.6  # paper mm: 6 px, on a drawn corner handle
 _ORDER: tuple[Kind, ...] = (
-    "saddle", "outline", "profile", "bracket corner", "upper", "lower", "old hole", "block", "fitting", "bracket",
+    "saddle", "outline", "profile", "bracket corner", "block corner", "fitting corner", "upper", "lower", "old hole", "block",
+    "fitting", "bracket",
 )  # fmt: skip
 _SAME_CLASS = {
-    "outline": 1, "profile": 1, "bracket corner": 2, "upper": 2, "lower": 2, "old hole": 3, "block": 4, "fitting": 4,
+    "outline": 1, "profile": 1, "bracket corner": 2, "block corner": 2, "fitting corner": 2, "upper": 2, "lower": 2,
+    "old hole": 3, "block": 4, "fitting": 4,
 }  # fmt: skip
 _FOUR_CORNERS = ("well.top_width", "well.floor_port", "well.floor_starboard", "well.top_width")  # their measures
+PART_FIELDS = {"block": "inside_blocks", "fitting": "outside_fittings"}
+"""The design's field of each kind of drawn part."""
 _USUAL_RADIUS = 15.0  # boat mm, for an unknown washer
 
 
@@ -72,9 +76,9 @@ class Grip(msgspec.Struct, frozen=True):
                 return (f"mounts.{self.index}.bracket.outline",)
             case "old hole":
                 return f"old_holes.{self.index}.across", f"old_holes.{self.index}.down"
-            case "block":
+            case "block" | "block corner":
                 return (f"inside_blocks.{self.index}.outline",)
-            case "fitting":
+            case "fitting" | "fitting corner":
                 return (f"outside_fittings.{self.index}.outline",)
             case _:
                 return ()
@@ -138,12 +142,14 @@ def _grips(design: Design, mount: int) -> Iterator[Grip]:
     for index, block in enumerate(design.inside_blocks):
         ring = known(block.outline)
         if ring and up is not None:
-            at = _middle([(u, (y + up[0]) * up[1]) for u, y in ring])
-            yield Grip("block", index, f"block {index}", block.name.capitalize(), at)
+            ring = [(u, (y + up[0]) * up[1]) for u, y in ring]
+            yield Grip("block", index, f"block {index}", block.name.capitalize(), _middle(ring))
+            yield from _part_corners("block corner", index, block.name, ring)
     for index, fitting in enumerate(design.outside_fittings):
         ring = known(fitting.outline)
         if ring:
             yield Grip("fitting", index, f"fitting {index}", fitting.name.capitalize(), _middle(ring))
+            yield from _part_corners("fitting corner", index, fitting.name, ring)
     for index, hole in enumerate(design.old_holes):
         for at in known((hole.at,)) or ():
             yield Grip("old hole", index, f"old hole {index}", hole.name.capitalize(), at)
@@ -160,6 +166,14 @@ def _grips(design: Design, mount: int) -> Iterator[Grip]:
             kind: Kind = "upper" if bolt.upper else "lower"
             name = f"{bolt.name.capitalize()} hole"
             yield Grip(kind, bolt.mount_index, f"{bolt.name} hole:{bolt.mount_index}", name, at)
+
+
+def _part_corners(kind: Literal["block corner", "fitting corner"], index: int, name: str, ring: list[Point]) -> Iterator[Grip]:
+    """Yield the corners of a block or a fitting."""
+    part = kind.removesuffix(" corner")
+    for corner, at in enumerate(ring):
+        entry = f"{PART_FIELDS[part]}.{index}.outline.{corner}.0"
+        yield Grip(kind, index, f"{part} {index} corner {corner}", f"{name.capitalize()}, corner {corner + 1}", at, corner, entry)
 
 
 def _bracket_corners(design: Design, mount: int, ring: list[Point]) -> Iterator[Grip]:
@@ -198,7 +212,7 @@ def _away(design: Design, view: Viewport, at: Point, grip: Grip) -> float:
     """Return the distance from a place on paper to a grip's edge [paper mm]; 0 or less on the grip."""
     place = view.to_paper(grip.at)
     match grip.kind:
-        case "saddle" | "outline" | "profile" | "bracket corner":
+        case "saddle" | "outline" | "profile" | "bracket corner" | "block corner" | "fitting corner":
             return math.dist(place, at) - GRAB
         case "upper" | "lower":
             mount = design.mounts[grip.index]

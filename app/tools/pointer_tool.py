@@ -25,7 +25,7 @@ _WIDE = ("bracket", "block", "fitting")
 _ENTRIES = {
     "upper": "mounts.{}.upper_at", "lower": "mounts.{}.drop", "saddle": "mounts.{}.row", "bracket": "mounts.{}.offset",
     "old hole": "old_holes.{}.across", "outline": "transom.height",
-    "block": "inside_blocks.{}.stands_out",
+    "block": "inside_blocks.{}.stands_out", "fitting": "outside_fittings.{}.stands_out",
 }  # fmt: skip
 
 

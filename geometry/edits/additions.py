@@ -15,7 +15,7 @@ from geometry.design.patterns import bracket, motor, on_bracket
 from geometry.design.validity import SECOND
 from geometry.edits.edits import with_mount
 from geometry.edits.starting_shapes import guess, well_to_measure
-from geometry.readings.measures import measures
+from geometry.readings.measures import at_path, measures, put_path
 from geometry.readings.pilots import DIAMETER
 from geometry.tables.known import MM_PER_INCH
 
@@ -158,6 +158,17 @@ def remove_part(design: Design, kind: Literal["old_holes", "inside_blocks", "out
     """Remove a part and its readings. Those of later parts move up by one."""
     parts, readings = getattr(design, kind), _moved_up(design.readings, f"{kind}.", index)
     return replace(design, **{kind: parts[:index] + parts[index + 1 :]}, readings=readings)
+
+
+def remove_part_corner(design: Design, path: str, corner: int) -> Design:
+    """Remove one corner of a block's or a fitting's outline.
+
+    Raises:
+        NonsenseError: the rest would be no shape.
+    """
+    ring = at_path(design, path)
+    changed: Design = put_path(design, path, (*ring[:corner], *ring[corner + 1 :]))
+    return changed
 
 
 def upper_pairs(design: Design, index: int) -> tuple[tuple[int, int], ...]:

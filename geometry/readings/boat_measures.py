@@ -128,8 +128,10 @@ def _with_bearing(design: Design, value: Number) -> Design:
 
 def of_well(design: Design) -> tuple[Measure, ...]:
     """Return the measures of the well, of blocks inside and of fittings outside."""
-    blocks = tuple(block.name for block in design.inside_blocks)
-    around, well = _around(blocks, tuple(fitting.name for fitting in design.outside_fittings)), design.well
+    well = design.well
+    edge = "inside top edge" if well is None or well.well_from == "inside top edge" else "outside top edge"
+    blocks = tuple((block.name, len(block.outline)) for block in design.inside_blocks)
+    around = _around(blocks, tuple((fitting.name, len(fitting.outline)) for fitting in design.outside_fittings), edge)
     if well is None:
         return around
     tilts = any(mount.tilt.points for mount in design.mounts)
@@ -138,23 +140,31 @@ def of_well(design: Design) -> tuple[Measure, ...]:
 
 
 @lru_cache(maxsize=16)
-def _around(blocks: tuple[str, ...], fittings: tuple[str, ...]) -> tuple[Measure, ...]:
-    """Return the measures of blocks inside and of fittings outside, by their names."""
+def _around(blocks: tuple[tuple[str, int], ...], fittings: tuple[tuple[str, int], ...], edge: str) -> tuple[Measure, ...]:
+    """Return the measures of blocks inside and of fittings outside, by their names and their numbers of corners.
+
+    Args:
+        edge: that heights inside count from.
+    """
     made = [
         shape(f"inside_blocks.{i}.outline", 3, f"Outline of {block}", "Measure each corner, inside.", "well",
               page="sketching#block")
-        for i, block in enumerate(blocks)
+        for i, (block, _) in enumerate(blocks)
     ]
+    for i, (block, count) in enumerate(blocks):
+        made += _corners_of(f"inside_blocks.{i}.outline", 3, block, count, f"From the {edge}, down along the inside.")
     made += [
         plain(f"inside_blocks.{i}.stands_out", 3, f"How far {block} sticks out", "From the inner face.", 1.0,
                spread="well", page="measuring#blocks", empty="without end")
-        for i, block in enumerate(blocks)
+        for i, (block, _) in enumerate(blocks)
     ]  # fmt: skip
     made += [
         shape(f"outside_fittings.{i}.outline", 1, f"Outline of {fitting}", "Measure each corner, outside.", "tape",
               page="sketching#fitting")
-        for i, fitting in enumerate(fittings)
+        for i, (fitting, _) in enumerate(fittings)
     ]
+    for i, (fitting, count) in enumerate(fittings):
+        made += _corners_of(f"outside_fittings.{i}.outline", 1, fitting, count, "From the outside top edge, along the face.")
     made += [
         plain(f"outside_fittings.{i}.stands_out", 1, f"How far {fitting} sticks out", "From the outer face.", 1.0,
               page="sketching#fitting", empty="without end",
@@ -165,9 +175,20 @@ def _around(blocks: tuple[str, ...], fittings: tuple[str, ...]) -> tuple[Measure
         plain(f"outside_fittings.{i}.drill", 1, f"Hole to be drilled for {fitting}",
               "Across the hole at its middle, for a cable, a hose or a tube.", 0.5, way="rule", free=True, empty="none",
               page="sketching#fitting")
-        for i, fitting in enumerate(fittings)
+        for i, (fitting, _) in enumerate(fittings)
     ]  # fmt: skip
     return tuple(made)
+
+
+def _corners_of(key: str, section: int, name: str, count: int, down: str) -> list[Measure]:
+    """Return the corners of a drawn part. The whole outline is the reading, so a corner alone is none."""
+    page = "sketching#block" if section > 1 else "sketching#fitting"
+    return [
+        plain(f"{key}.{corner}.{axis}", section, f"{capital(name)}, corner {corner + 1}, {word}", how, 2.0, sign=sign,
+              free=True, needed=True, page=page)
+        for corner in range(count)
+        for axis, word, how, sign in ((0, "across", "From the centreline. Starboard is plus.", 1.0), (1, "down", down, -1.0))
+    ]  # fmt: skip
 
 
 @lru_cache(maxsize=16)

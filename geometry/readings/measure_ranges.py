@@ -79,6 +79,7 @@ _SIZE = Range(LEAST, FACE)  # of anything on a boat that has a size
 _REACH = Range(0.0, FACE)  # of anything that may also be missing
 _PLACE = Range(-FACE, FACE)
 _PART, _PART_OR_NONE = Range(LEAST, PART), Range(0.0, PART)
+_PART_PLACE = Range(-PART, PART)
 _THICK, _THIN = Range(LEAST, SMALL), Range(0.0, SMALL)
 _LEAN = Range(-MOST_LEAN, MOST_LEAN)
 _TILT = Range(-MOST_TILT, MOST_TILT)
@@ -163,6 +164,12 @@ PATTERNS: dict[str, Ranges] = {
     "mounts.*.row": Ranges(Range(1, MOST_ROWS)),
     "mounts.*.upper_tilt": Ranges(_TILT),
     "mounts.*.lower_tilt": Ranges(_TILT),
+    "inside_blocks.*.outline.*.0": Ranges(_PLACE, like_before=True),
+    "inside_blocks.*.outline.*.1": Ranges(Range(-DEEP, DEEP), like_before=True),
+    "outside_fittings.*.outline.*.0": Ranges(_PLACE, like_before=True),
+    "outside_fittings.*.outline.*.1": Ranges(_PLACE, like_before=True),
+    "mounts.*.bolts.backing_plate.outline.*.0": Ranges(_PART_PLACE, like_before=True),
+    "mounts.*.bolts.backing_plate.outline.*.1": Ranges(_PART_PLACE, like_before=True),
     "mounts.*.bracket.outline.*.0": Ranges(_PLACE, like_before=True),
     "mounts.*.bracket.outline.*.1": Ranges(_PLACE, like_before=True),
     "mounts.*.bracket.rows.half_spacing": Ranges(_PART, _in(3, 8), STANDARD_PATTERN.upper_half_spacing),

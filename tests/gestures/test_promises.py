@@ -6,11 +6,16 @@ from typing import TYPE_CHECKING
 
 import pytest
 from msgspec.structs import replace
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QLabel
 
 from app.entries.card_items import Said, items
+from app.tools.handles import grips
 from app.window.main_window import MainWindow
+from geometry.edits import additions
+from geometry.edits.edits import confirm
 from tests.designs import IN, changed, sure
+from tests.gestures.conftest import chosen, pixel, place
 from tests.gestures.test_card_choices import LOWER, choose, press
 from tests.gestures.test_deciding import compare_page
 from tests.gestures.test_typing import typed
@@ -125,3 +130,65 @@ def test_heads_spacers_material_and_swing_are_chosen_and_typed(qtbot: QtBot, win
 
 def lower(window: MainWindow) -> Hardware:
     return sure(window.document.design.mounts[0].lower_hardware)
+
+
+@pytest.mark.parametrize(("kind", "field"), [("block", "inside_blocks"), ("fitting", "outside_fittings")])
+def test_a_drawn_parts_corners_are_dragged_typed_and_removed(qtbot: QtBot, window: MainWindow, kind: str, field: str) -> None:
+    add = additions.add_block if kind == "block" else additions.add_fitting
+    ring = ((60.0, -60.0), (110.0, -60.0), (110.0, -110.0), (60.0, -110.0))
+    bare = replace(window.document.design, **{field: ()})
+    window.document.new(add(bare, ring))
+
+    def corners() -> list[tuple[float, float]]:
+        return [(round(u, 3), round(v, 3)) for u, v in getattr(window.document.design, field)[0].outline]
+
+    grip = next(each for each in grips(window.document.design, 0) if each.part == f"{kind} 0 corner 2")
+    start = place(window, *grip.at)
+    qtbot.mousePress(window.face, Qt.MouseButton.LeftButton, pos=start)
+    for by in (8, 20):
+        qtbot.mouseMove(window.face, start + QPoint(by, by))
+    qtbot.mouseRelease(window.face, Qt.MouseButton.LeftButton, pos=start + QPoint(20, 20))
+    moved = corners()
+    assert [at for number, at in enumerate(moved) if number != 2] == [at for number, at in enumerate(ring) if number != 2]
+    assert moved[2][0] == pytest.approx(110.0 + 20 * pixel(window), abs=IN / 16)
+    assert moved[2][0] / IN * 16 == pytest.approx(round(moved[2][0] / IN * 16), abs=1e-3)
+    assert moved[2][1] < -110.0
+    assert window.document.undo_label == f"{kind.capitalize()} 1, corner 3 moved"
+    chosen(window, f"{kind} 0 corner 2")
+    qtbot.keyClick(window.face, Qt.Key.Key_Return)  # Enter leads to its entry
+    key = f"{field}.0.outline.2"
+    qtbot.waitUntil(sure(window.card.entry(f"{key}.0")).field.hasFocus)
+    typed(qtbot, window, f"{key}.0", "5")
+    typed(qtbot, window, f"{key}.1", "6")
+    assert corners()[2] == (127.0, -152.4)
+    chosen(window, f"{kind} 0 corner 1")
+    qtbot.keyClick(window.face, Qt.Key.Key_Delete)
+    assert corners() == [ring[0], (127.0, -152.4), ring[3]]
+    chosen(window, f"{kind} 0 corner 1")
+    qtbot.keyClick(window.face, Qt.Key.Key_Delete)  # two corners are no shape
+    assert len(corners()) == 3
+    chosen(window, f"{kind} 0")
+    qtbot.keyClick(window.face, Qt.Key.Key_Return)
+    qtbot.waitUntil(sure(window.card.entry(f"{field}.0.stands_out")).field.hasFocus)
+
+
+def test_a_measured_block_stays_until_it_counts_as_a_guess(qtbot: QtBot, window: MainWindow) -> None:
+    block = window.document.design.inside_blocks[0]
+    key = "inside_blocks.0.outline"
+    window.document.new(confirm(window.document.design, key))
+    grip = next(each for each in grips(window.document.design, 0) if each.part == "block 0 corner 0")
+    start = place(window, *grip.at)
+    qtbot.mousePress(window.face, Qt.MouseButton.LeftButton, pos=start)
+    for by in (8, 20):
+        qtbot.mouseMove(window.face, start - QPoint(by, 0))
+    qtbot.mouseRelease(window.face, Qt.MouseButton.LeftButton, pos=start - QPoint(20, 0))
+    assert window.document.design.inside_blocks[0] == block
+
+
+def test_a_backing_plates_outline_is_typed(qtbot: QtBot, window: MainWindow) -> None:
+    choose(qtbot, window, f"{LOWER}.plate", "A backing plate under")
+    wide = 8.5 * IN
+    for corner, sign in ((0, "-"), (3, "-"), (1, ""), (2, "")):
+        typed(qtbot, window, f"{LOWER}.backing_plate.outline.{corner}.0", f"{sign}8 1/2")
+    across = [u for u, _ in sure(lower(window).backing_plate).outline]
+    assert across == pytest.approx([-wide, wide, wide, -wide])
