@@ -168,12 +168,15 @@ def _grips(design: Design, mount: int) -> Iterator[Grip]:
             yield Grip(kind, bolt.mount_index, f"{bolt.name} hole:{bolt.mount_index}", name, at)
 
 
-def _part_corners(kind: Literal["block corner", "fitting corner"], index: int, name: str, ring: list[Point]) -> Iterator[Grip]:
+def _part_corners(
+    kind: Literal["block corner", "fitting corner"], index: int, name: str, ring: list[Point]
+) -> Iterator[Grip]:  # fmt: skip
     """Yield the corners of a block or a fitting."""
     part = kind.removesuffix(" corner")
     for corner, at in enumerate(ring):
         entry = f"{PART_FIELDS[part]}.{index}.outline.{corner}.0"
-        yield Grip(kind, index, f"{part} {index} corner {corner}", f"{name.capitalize()}, corner {corner + 1}", at, corner, entry)
+        shown = f"{name.capitalize()}, corner {corner + 1}"
+        yield Grip(kind, index, f"{part} {index} corner {corner}", shown, at, corner, entry)
 
 
 def _bracket_corners(design: Design, mount: int, ring: list[Point]) -> Iterator[Grip]:

@@ -376,10 +376,13 @@ def _hardware(hardware: Hardware, key: str, pair: str, units: Unit) -> list[Meas
         ]
     if hardware.backing_plate is not None:
         made += [
-            part(f"backing_plate.outline.{corner}.{axis}", f"backing plate, corner {corner + 1}, {word}", how, page=plate, free=True)
+            part(f"backing_plate.outline.{corner}.{axis}", f"backing plate, corner {corner + 1}, {word}", how, page=plate,
+                 free=True)
             for corner in range(len(hardware.backing_plate.outline))
-            for axis, word, how in ((0, "across", "From its middle. Starboard is plus."), (1, "up", "From its bolts. Minus is below."))
-        ]
+            for axis, word, how in (
+                (0, "across", "From its middle. Starboard is plus."), (1, "up", "From its bolts. Minus is below."),
+            )
+        ]  # fmt: skip
         made += [part("backing_plate.thickness", "backing plate, thickness", "By calipers.", page=plate)]
         if any(value != 0 for value in hardware.backing_plate.relief):
             made += [

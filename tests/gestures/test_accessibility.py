@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 import pytest
@@ -41,7 +42,7 @@ def open_section(window: MainWindow, section: int) -> None:
 
 STATES: dict[str, Callable[[MainWindow], object]] = {
     "at rest": lambda _window: None,
-    **{f"section {number}": lambda window, number=number: open_section(window, number) for number in range(1, 10)},
+    **{f"section {number}": partial(open_section, section=number) for number in range(1, 10)},
     "ladder": lambda window: window.ladder.head.click(),
     "find a fit": lambda window: deciding.toggle(window.document, "fit"),
     "low enough": lambda window: deciding.toggle(window.document, "low enough"),
