@@ -206,21 +206,21 @@ def test_a_figure_is_named_and_leads_to_its_entry(qtbot: QtBot, window: MainWind
     qtbot.waitUntil(field(window).hasFocus)
 
 
-def test_enter_on_an_edge_asks_for_its_length_and_on_a_fitting_leaves_the_card_alone(
-    qtbot: QtBot, window: MainWindow
-) -> None:
+def test_enter_on_an_edge_asks_for_its_length_and_on_a_fitting_opens_its_entry(qtbot: QtBot, window: MainWindow) -> None:
     from geometry.edits.additions import add_fitting
 
     window.document.new(add_fitting(window.document.design, ((250.0, -300.0), (300.0, -300.0), (300.0, -250.0))))
     window.document.set_view_state(replace(window.document.view_state, section=6))
     chosen(window, "fitting 0")
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
-    assert window.document.view_state.section == 6
-    assert window.face.hasFocus()
+    entry = window.card.entry("outside_fittings.0.stands_out")
+    assert entry is not None
+    qtbot.waitUntil(entry.field.hasFocus)
+    assert window.document.view_state.section == 1
     chosen(window, "profile edge 1")
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
     assert window.document.view_state.tool == "length"
-    assert window.document.view_state.section == 6
+    assert window.document.view_state.section == 1
 
 
 def arrows(qtbot: QtBot, window: MainWindow) -> None:
