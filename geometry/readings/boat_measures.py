@@ -169,7 +169,7 @@ def _around(blocks: tuple[tuple[str, int], ...], fittings: tuple[tuple[str, int]
         plain(f"outside_fittings.{i}.stands_out", 1, f"How far {fitting} sticks out", "From the outer face.", 1.0,
               page="sketching#fitting", empty="without end",
               item=("Skins, fittings", f"fitting {i + 1}" if i else "fitting"))
-        for i, fitting in enumerate(fittings)
+        for i, (fitting, _) in enumerate(fittings)
     ]  # fmt: skip
     made += [
         plain(f"outside_fittings.{i}.drill", 1, f"Hole to be drilled for {fitting}",
