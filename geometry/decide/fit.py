@@ -66,8 +66,9 @@ def search(design: Design, index: int = 0, allowed: Leeway = ALL) -> Generator[F
             aims.append(ground.aim._replace(room=ROOM_TO_DRILL))  # less than the advised room, and enough to be drilled
         lacking = ground.aim
         doubted: dict[object, tuple[Finding, ...]] = {}
+        sure: set[object] = set()
         while aims:
-            tried = _Round(changed(ground, aim=aims.pop(0)), _doubted=doubted)
+            tried = _Round(changed(ground, aim=aims.pop(0)), _doubted=doubted, _sure=sure)
             yield from tried.offers(places)
             if tried.taken:
                 return
@@ -102,6 +103,7 @@ class _Round:
     taken: list[Candidate] = field(default_factory=list)
     lacking: Aim = field(default_factory=lambda: Aim(0.0, 0.0))
     _doubted: dict[object, tuple[Finding, ...]] = field(default_factory=dict)
+    _sure: set[object] = field(default_factory=set)
     _refused: set[object] = field(default_factory=set)
 
     def offers(self, places: tuple[float, ...]) -> Generator[Fit | Progress]:
@@ -137,7 +139,7 @@ class _Round:
                 unsure = surely_doubted(self.ground, fit)
                 if not unsure:
                     doubted += 1
-                    unsure = yield from doubts(self.ground, fit.design, Progress(tried, _TRIES))
+                    unsure = yield from self._doubts(choice, fit, Progress(tried, _TRIES))
                 self._doubted[pairs] = unsure
             unsure = self._doubted[pairs]
             if unsure:
@@ -146,6 +148,20 @@ class _Round:
             else:
                 self.taken.append(choice)
                 yield fit
+
+    def _doubts(self, choice: Candidate, fit: Fit, step: Progress) -> Generator[Progress, None, tuple[Finding, ...]]:
+        """Return the findings that are not sure enough. One that rests on a pair alone, and was sure with it, is sure again."""
+        seen: set[object] = set()
+
+        def asked(finding: Finding) -> bool:
+            cause = self._cause(choice, finding)
+            known = finding.check, finding.at, cause
+            seen.update([] if cause is None else [known])
+            return known not in self._sure
+
+        unsure = yield from doubts(self.ground, fit.design, step, asked)
+        self._sure |= seen - {(finding.check, finding.at, self._cause(choice, finding)) for finding in unsure}
+        return unsure
 
     def _refuse(self, choice: Candidate, findings: tuple[Finding, ...]) -> None:
         """Try no other choice that shares the cause of a finding."""

@@ -9,9 +9,10 @@ import msgspec
 from geometry.decide.lowest import Lowest, lowest_plate
 from geometry.design.validity import CLOSE
 from geometry.edits.edits import with_mount
-from geometry.judge.check import row_findings, row_independent_findings
+from geometry.judge.check import assembled, row_findings, row_independent_findings
 from geometry.judge.check_kinds import IN_WELL
-from geometry.judge.findings import Finding, State, worst
+from geometry.judge.findings import Checked, Finding, State, worst
+from geometry.judge.kept_findings import kept
 from geometry.solid.bracket_holes import hook_gap, ladder_drops, plate_height, rows_left, slot_place, standard_drop
 from geometry.solid.faces import Unmeasured
 
@@ -72,6 +73,8 @@ def ladders(design: Design) -> tuple[Ladder, ...]:
 def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None = None) -> Iterator[Rung]:
     """Yield one motor's rungs. Each drop is checked once, since only a few findings depend on the upper hole.
 
+    A finding that the drop does not move is kept from the drop before: half of them with two motors.
+
     Args:
         fitted: makes the hardware to measure for each drop; None leaves it as it is.
     """
@@ -79,19 +82,22 @@ def rungs(design: Design, index: int, fitted: Callable[[Design], Design] | None 
     lower = mount.bracket.lower
     if mount.bracket.rows is None or lower is None:
         return
+    before: dict[int | None, Checked] = {}  # by row, and None for what depends on none
     for drop in ladder_drops(mount, index):
         left = _if_known(lambda at: rows_left(at, index, drop), design)  # noqa: B023 (called at once)
         if left == () and not any(_same(drop, other) for other in (standard_drop(lower), mount.drop)):
             continue  # a pitch less is worth a ladder only while it leaves a usable hole
         moved = with_mount(design, index, drop=drop)
         moved = fitted(moved) if fitted else moved
-        fixed = row_independent_findings(moved)
+        fixed = row_independent_findings(moved, kept(before.get(None), moved))
+        before[None] = assembled(moved, fixed)
         near = [f for f in fixed if f.check in IN_WELL and f.value is not None and index in f.mounts]
         governs = worst(fixed)
         nearest = min(near, key=lambda f: f.value or 0.0, default=None)
         for row in range(mount.bracket.rows.count):
             hung = with_mount(moved, index, row=row)
-            of_row = row_findings(hung)
+            of_row = row_findings(hung, kept(before.get(row), hung))
+            before[row] = assembled(hung, of_row)
             governing = worst(of_row if governs is None else (governs, *of_row))
             state: State = "clear" if governing is None else governing.state
             yield Rung(

@@ -31,7 +31,7 @@ from geometry.units import force_units
 from geometry.units.units import format_length
 
 if TYPE_CHECKING:
-    from collections.abc import Generator, Iterable, Iterator
+    from collections.abc import Callable, Generator, Iterable, Iterator
 
     from geometry.decide.kit import Kit
     from geometry.decide.search_ground import Candidate, Ground
@@ -140,13 +140,18 @@ def findings_of_motor(ground: Ground, findings: Iterable[Finding]) -> tuple[Find
     return tuple(f for f in findings if (not f.mounts or ground.index in f.mounts) and f.check not in ground.given)
 
 
-def doubts(ground: Ground, design: Design, step: Progress) -> Generator[Progress, None, tuple[Finding, ...]]:
+def doubts(
+    ground: Ground, design: Design, step: Progress, asked: Callable[[Finding], bool] = lambda _: True
+) -> Generator[Progress, None, tuple[Finding, ...]]:
     """Return the findings of this motor that are not sure enough for its holes to be drilled; yield ``step`` on the way.
 
-    Guesses count as measured: they are measured before anybody drills.
+    Guesses count as measured: they are measured before anybody drills. Only the chances of findings that are ``asked`` for
+    are calculated.
     """
     checked = check(_as_measured(design))
-    for checked in spreading(checked, of_chance=True):  # noqa: B007, B020 (the last one is kept)
+    ours = findings_of_motor(ground, checked.findings)
+    only = frozenset((each.check, each.at) for each in ours if CHECK_KINDS[each.check].by_chance and asked(each))
+    for checked in spreading(checked, of_chance=True, only=only):  # noqa: B007, B020 (the last one is kept)
         yield step
     unsure = (reason.finding for reason in drillable(checked).reasons if reason.kind == "doubt")
     return findings_of_motor(ground, (finding for finding in unsure if finding is not None))

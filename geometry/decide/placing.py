@@ -301,12 +301,12 @@ def _choices(
     share = math.cos(math.radians(ground.design.transom.rake or 0.0))
     usual = usual_plate_heights(ground.mount.set_back)
     above = {row for row in range(rows.count) if upper.gap + row * rows.pitch >= -CLOSE}
-    at_standard = sum(row in above for row, _ in reached.at(ground, standard_drop(lower)))
+    at_standard, least = sum(row in above for row, _ in reached.at(ground, standard_drop(lower))), spans["least"]
     for drop in _drops(ground, upper.at, spans["advised"]):
         at = upper.at - drop
-        slack = max((at - low for low, high in spans["least"] if low - CLOSE <= at <= high + CLOSE), default=None)
-        if slack is None:
+        if not _within(at, least):
             continue
+        slack = max([at - low for low, high in least if low - CLOSE <= at <= high + CLOSE])
         steps, advised = steps_of(ground, drop), upper.advised and _within(at, spans["advised"])
         usable = [(row, in_slot) for row, in_slot in reached.at(ground, drop) if row in above]
         left = tuple(row for row, _ in usable)

@@ -22,10 +22,12 @@ from geometry.solid.bracket_holes import (
 from geometry.solid.faces import faces
 from geometry.tables import fasteners
 from geometry.units.units import STEPS, format_angle
-from geometry.zones.pair_zone import pair_zone
+from geometry.zones.pair_zone import pair_area, zone_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from shapely.geometry.base import BaseGeometry
 
     from geometry.design.design import Design
     from geometry.design.hardware import Hardware
@@ -191,6 +193,7 @@ class Ground:
     allowed: Leeway
     aim: Aim
     _zones: dict[object, Zone] = field(default_factory=dict)
+    _least: dict[object, BaseGeometry] = field(default_factory=dict)
     across: dict[tuple[Aim, float], Across] = field(default_factory=dict)
     _unsettled: dict[tuple[str, str], int] = field(default_factory=dict)
 
@@ -224,7 +227,8 @@ class Ground:
         mount = design.mounts[self.index]
         hardware = sure_hardware(mount.upper_hardware if pair == "upper" else mount.lower_hardware)
         tilt = mount.upper_tilt if pair == "upper" else mount.lower_tilt
-        key = (pair, self.aim, tuple(hole.is_reused for hole in design.old_holes), hardware, tilt)
+        kind = (pair, tuple(hole.is_reused for hole in design.old_holes), hardware, tilt)
+        key = (self.aim, *kind)
         if key not in self._zones:
             limits = design.limits
             wood = limits.wood_between_diameters[0]
@@ -234,7 +238,10 @@ class Ground:
                 limits, edge_diameters=(edge, edge), top_edge=(top, top), wood_between_diameters=(wood, wood + more),
                 clearance=(limits.clearance[0], max(limits.clearance[0], self.aim.room)),
             )  # fmt: skip
-            self._zones[key] = pair_zone(replace(design, limits=eased), self.index, pair)
+            hung = replace(design, limits=eased)
+            if kind not in self._least:  # no aim changes the least limits
+                self._least[kind] = pair_area(hung, self.index, pair, "least")
+            self._zones[key] = zone_of(self._least[kind], pair_area(hung, self.index, pair, "advised"))
         return self._zones[key]
 
     @cached_property

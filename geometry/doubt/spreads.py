@@ -31,6 +31,7 @@ from geometry.readings.measures import guess_of, measures, name_of
 from geometry.readings.reading_spreads import spread_of
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
+from geometry.solving.solved import solved
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -100,8 +101,8 @@ def with_chances_of_room(checked: Checked) -> tuple[Finding, ...]:
     rooms = tuple(finding for finding in checked.findings if finding.check in ROOMS and not _is_far(finding))
     asked = {(finding.check, finding.at) for finding in rooms}
     still = frozenset(place for place in checked.by_place if place not in asked)
-    solved = (f"well{SECOND}", *(f"mounts.{index}{SECOND}" for index in range(len(checked.design.mounts))))
-    behind = (*solved, *{key for finding in rooms for key in finding.rests if key not in _OUTLINES})
+    second = (f"well{SECOND}", *(f"mounts.{index}{SECOND}" for index in range(len(checked.design.mounts))))
+    behind = (*second, *{key for finding in rooms for key in finding.rests if key not in _OUTLINES})
     bought = with_lengths_kept(checked.design)
     sums, kept = _Sums(), check(bought)
     for trial in trials(checked.design, bought, behind):
@@ -125,7 +126,7 @@ def spreading(checked: Checked, *, of_chance: bool = False, only: frozenset[Plac
     sums = _Sums()
     kept = check(bought)
     still = frozenset() if only is None else frozenset(place for place in checked.by_place if place not in only)
-    for trial in trials(checked.design, bought):
+    for trial in trials(checked.design, bought, None if only is None else _behind(checked, only)):
         yield checked
         _add(sums, trial, checked if trial.guess else kept, OF_CHANCE if of_chance else None, still)
     asked = [finding for finding in checked.findings if CHECK_KINDS[finding.check].by_chance or not of_chance]
@@ -142,6 +143,16 @@ def spreading(checked: Checked, *, of_chance: bool = False, only: frozenset[Plac
     doubted = tuple(_doubted(checked.design, finding, sums, drawn) for finding in asked)
     appeared = tuple(_may_appear(checked, place, *where) for place, where in sums.appeared.items())
     yield with_first_reading(replace(assembled(checked.design, (*doubted, *appeared)), sure=True))
+
+
+def _behind(checked: Checked, only: frozenset[Place]) -> tuple[str, ...] | None:
+    """Return the first parts of the keys of all readings that can move some findings; None for every reading.
+
+    A boat with second readings is solved with all of them together.
+    """
+    if solved(checked.design) is not checked.design:
+        return None
+    return tuple({key for finding in checked.findings if (finding.check, finding.at) in only for key in finding.rests})
 
 
 def _is_far(finding: Finding) -> bool:

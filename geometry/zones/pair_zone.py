@@ -24,7 +24,7 @@ from geometry.solid.clearances import within_plate
 from geometry.solid.faces import need
 from geometry.solid.outline import TOP_REACH, inner_rim, outer_rim
 from geometry.solid.placed_bolts import Body, Bolt
-from geometry.solid.planes import inside, sides
+from geometry.solid.planes import inside
 from geometry.solid.well import space
 from geometry.zones.centred_motor import CentredMotor, bodies_of, centred, eroded, exit_line, near_top, shifted
 from geometry.zones.free_room import BOX, SPECK, Stretch, clear_area, free_of
@@ -70,13 +70,15 @@ class Zone:
 
     def spans(self, across: float, grade: Grade = "least") -> tuple[tuple[float, float], ...]:
         """Return its stretches along the upright line at ``across``, lowest first."""
-        rings = [ring for patch in self._patches(grade) for ring in (patch.outline, *patch.holes)]
-        met = sorted(
-            a[1] + (b[1] - a[1]) * (across - a[0]) / (b[0] - a[0])
-            for ring in rings
-            for a, b in sides(ring)
-            if (a[0] <= across) != (b[0] <= across)
-        )
+        met = list[float]()
+        for patch in self._patches(grade):
+            for ring in (patch.outline, *patch.holes):
+                before = ring[-1]
+                for at in ring:  # a search asks for hundreds of stretches
+                    if (before[0] <= across) != (at[0] <= across):
+                        met.append(before[1] + (at[1] - before[1]) * (across - before[0]) / (at[0] - before[0]))
+                    before = at
+        met.sort()
         return tuple(zip(met[::2], met[1::2], strict=True))
 
     def _patches(self, grade: Grade) -> tuple[Patch, ...]:
@@ -123,8 +125,8 @@ def _zones(request: _Request) -> Zones:
     case = request.case
     areas = {grade: [_pair_area(case, pair, grade) for pair in (0, 1)] for grade in (0, 1)}
     patterns = [pattern_area(case, areas[grade], grade) for grade in (0, 1)]
-    upper, lower = (_zone(*(areas[grade][pair] for grade in (0, 1))) for pair in (0, 1))
-    return Zones(upper, lower, _zone(*patterns))
+    upper, lower = (zone_of(*(areas[grade][pair] for grade in (0, 1))) for pair in (0, 1))
+    return Zones(upper, lower, zone_of(*patterns))
 
 
 def pair_zone(design: Design, index: int, pair: Literal["upper", "lower"]) -> Zone:
@@ -133,12 +135,23 @@ def pair_zone(design: Design, index: int, pair: Literal["upper", "lower"]) -> Zo
     Raises:
         Unmeasured, ValueError: see `zones`.
     """
-    case = centred(design, index)
-    return _zone(*(_pair_area(case, 0 if pair == "upper" else 1, grade) for grade in (0, 1)))
+    return zone_of(pair_area(design, index, pair, "least"), pair_area(design, index, pair, "advised"))
 
 
-def _zone(least: BaseGeometry, advised: BaseGeometry) -> Zone:
-    # For a leaning bolt both are a little too small: a place within the advised limits passes the least.
+def pair_area(design: Design, index: int, pair: Literal["upper", "lower"], grade: Grade) -> BaseGeometry:
+    """Return where a bolt of one pair may be centred on the outer face, by the limits of one grade alone.
+
+    Raises:
+        Unmeasured, ValueError: see `zones`.
+    """
+    return _pair_area(centred(design, index), ("upper", "lower").index(pair), ("least", "advised").index(grade))
+
+
+def zone_of(least: BaseGeometry, advised: BaseGeometry) -> Zone:
+    """Return a zone from its areas.
+
+    For a leaning bolt both are a little too small: a place within the advised limits passes the least.
+    """
     return Zone(_patches(least.union(advised)), _patches(advised))
 
 

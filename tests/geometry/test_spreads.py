@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from collections import deque
 
 import pytest
 from msgspec.structs import replace
@@ -18,9 +19,11 @@ from geometry.doubt.spreads import spreading, with_spreads
 from geometry.edits.edits import with_mount
 from geometry.judge.check import check, findings_of
 from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.readings.measures import measure
 from geometry.readings.reading_spreads import CALIPERS
 from geometry.solid.placed_bolts import bolts
-from tests.designs import changed, example_design, random_design, twin_design
+from geometry.solving.solved import solved
+from tests.designs import changed, example_design, random_design, sure, twin_design
 
 LOWER = "main motor / lower port"
 
@@ -257,3 +260,27 @@ def test_a_bolt_that_is_bought_keeps_its_length_when_the_transom_is_thicker():
     assert with_lengths_kept(given).mounts[0].upper_hardware.length == 150.0
     unread = changed(design, transom__thickness__top=None)
     assert with_lengths_kept(unread) == unread
+
+
+@pytest.mark.parametrize("name", design_names())
+def test_some_findings_alone_have_the_chances_that_they_have_among_all(name):
+    """Readings that move none of them are passed over. Chances are the same within 1e-12."""
+    checked = check(from_text(design_text(name)))
+    every = deque(spreading(checked, of_chance=True), maxlen=1).pop()
+    for place in [(finding.check, finding.at) for finding in every.findings if finding.chance is not None][::7]:
+        alone = sure(deque(spreading(checked, of_chance=True, only=frozenset({place})), maxlen=1).pop().of(*place))
+        among = sure(every.of(*place))
+        assert (alone.spread, alone.chance) == pytest.approx((among.spread, among.chance), abs=1e-12)
+        assert (alone.guesses, alone.moved_by) == (among.guesses, among.moved_by)
+
+
+def test_a_second_reading_moves_a_finding_that_rests_on_none_of_it():
+    """The boat is then solved with all readings together, so that none is passed over."""
+    row = sure(measure(example_design(), "well.second.diagonal"))
+    design = row.set(example_design(), 665.0)
+    assert solved(design) is not design
+    place = ("nut", "main motor / lower port")
+    every, alone = (
+        deque(spreading(check(design), of_chance=True, only=only), maxlen=1).pop() for only in (None, frozenset({place}))
+    )
+    assert sure(alone.of(*place)).spread == pytest.approx(sure(every.of(*place)).spread, abs=1e-12)
