@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLa
 from app.canvas.detail_ring import DetailRing
 from app.canvas.drawing import Drawing
 from app.canvas.pen import paint_in
-from app.canvas.side_shown_first import tightest_side
+from app.canvas.port_or_starboard_first import tightest_side
 from app.tools.handles import figure_under
 from app.ui.basic_widgets import Button, ground, shows_focus, wide, words
 from app.ui.palette import of
@@ -27,8 +27,8 @@ from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import union
 
 if TYPE_CHECKING:
+    from app.canvas.drilling_way_text import OtherWay
     from app.canvas.isometric_canvas import IsometricCanvas
-    from app.canvas.square_or_level_text import OtherWay
     from app.document.view_state import ViewState
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
@@ -423,6 +423,6 @@ def _room_for(title: str) -> int:
 
 
 def _other_way(checked: Checked, mount: int, side: Side) -> OtherWay:
-    from app.canvas.square_or_level_text import describe_other_way  # imported when it is first needed
+    from app.canvas.drilling_way_text import describe_other_way  # imported when it is first needed
 
     return describe_other_way(checked, mount, side)

@@ -11,11 +11,11 @@ from PySide6.QtWidgets import QApplication, QHBoxLayout, QSizePolicy, QVBoxLayou
 
 from app.card import question_picture
 from app.card.answer_field import AnswerField
-from app.card.group import Group, Press, group_of
 from app.card.next_step import SHEETS, Next
 from app.card.next_step_tracker import NextStepTracker
+from app.card.one_press_group import Group, Press, group_of
+from app.card.progress_row import WasherRow
 from app.card.question import Question, progress, question
-from app.card.washer_row import WasherRow
 from app.entries import typed_entries as typing
 from app.entries.choice_lines import ActLine
 from app.entries.refusals import plain_refusal

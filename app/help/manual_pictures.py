@@ -20,7 +20,7 @@ from geometry.design_text import from_text
 from geometry.edits.choices import choices
 from geometry.edits.edits import hang
 from geometry.judge.check import check
-from geometry.solid.level import other_way
+from geometry.solid.square_or_level import other_way
 from geometry.survey.network import CENTRELINE, TOP_EDGE
 from geometry.survey.of_design import DATUM_WORDS, points_of, surveyed
 from geometry.tables.known import MM_PER_INCH

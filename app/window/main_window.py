@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QApplication, QMainWindow, QVBoxLayout, QWidget
 from app.canvas.cut_canvas import CutView
 from app.canvas.face_canvas import FaceCanvas
 from app.canvas.face_head import FaceHead
-from app.canvas.picture import Picture
+from app.canvas.small_picture import Picture
 from app.card.card import Card
 from app.card.next_step import first_view_state
 from app.deciding.deciding_aside import Aside

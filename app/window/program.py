@@ -19,11 +19,11 @@ if TYPE_CHECKING:
 _BEFORE_QT = (
     "app.ui.dialogs", "app.canvas.face_words", "app.canvas.overview", "app.canvas.view_motion", "app.ui.dates",
     "app.ui.deciding_modes", "app.document.examples", "app.document.files", "app.document.history",
-    "app.canvas.side_shown_first", "app.ui.window_place", "app.document.settings", "app.window.title",
+    "app.canvas.port_or_starboard_first", "app.ui.window_place", "app.document.settings", "app.window.title",
     "app.printing.sheet_kinds",
     "app.document.changed_parts", "app.tools.pointer_tool", "app.entries.typed_entries", "app.entries.card_items",
     "app.findings.glance_lines", "app.ladder.ladder_text", "app.deciding.motor_height_text", "app.card.next_step",
-    "app.card.question", "app.card.group",
+    "app.card.question", "app.card.one_press_group",
     "geometry.judge.check", "templates_out.drawing.labels", "templates_out.views.cut", "templates_out.views.detail",
     "templates_out.views.face", "templates_out.views.rulers",
 )  # fmt: skip

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QDialog, QGridLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from app.canvas.picture import Picture
+from app.canvas.small_picture import Picture
 from app.entries.choice_lines import ActLine
 from app.entries.field import Field
 from app.entries.refusals import plain_refusal

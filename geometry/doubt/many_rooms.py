@@ -110,7 +110,7 @@ def _any_rooms(boats: ManyBoats, exit_: Place, body: Cylinder) -> Floats:
 
 
 def _least_rooms(boats: ManyBoats, exit_: Place, shape: Shape, start: Floats, end: Floats) -> Floats:
-    """Return the least room of a shape between two distances; see `geometry.solid.sweeps.least_room`."""
+    """Return the least room of a shape between two distances; see `geometry.solid.room_along_axis.least_room`."""
     cosine, sine = np.cos(exit_.lean), np.sin(exit_.lean)
     square = np.abs(exit_.lean) < 1e-12
 

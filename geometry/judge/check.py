@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from geometry.judge.bolt_length import joints
 from geometry.judge.bracket import brackets, rows
 from geometry.judge.contradictions import contradicted
-from geometry.judge.crowding import crowding
+from geometry.judge.crowded_old_holes import crowding
 from geometry.judge.findings import Checked, Finding, rank, verdict_of
 from geometry.judge.inside_room import inside
 from geometry.judge.joint_opening import openings

@@ -13,7 +13,7 @@ from geometry.judge.findings import is_bad
 from geometry.readings.measures import name_of
 from geometry.readings.pilots import end_words, ends_there, pilot_key, pilot_of
 from geometry.readings.unlikely import unlikely
-from geometry.solid.obstacle import nearest
+from geometry.solid.nearest_obstacle import nearest
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from geometry.solving.solved import solved

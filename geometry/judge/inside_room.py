@@ -33,7 +33,7 @@ from geometry.solid.clearances import (
     within_plate,
 )
 from geometry.solid.faces import Unmeasured
-from geometry.solid.obstacle import PLATE, WOOD, Obstacle, nearest, nearest_to_ring
+from geometry.solid.nearest_obstacle import PLATE, WOOD, Obstacle, nearest, nearest_to_ring
 from geometry.solid.placed_bolts import plate_ring
 from geometry.solid.planes import inside as contains
 from geometry.solid.planes import sides, to_segment

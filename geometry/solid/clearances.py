@@ -15,7 +15,7 @@ from geometry.solid.faces import Exit, need
 from geometry.solid.farthest_point import farthest
 from geometry.solid.placed_bolts import Body, Bolt, plate_ring
 from geometry.solid.planes import between, to_segment
-from geometry.solid.sweeps import least_room, near_edges
+from geometry.solid.room_along_axis import least_room, near_edges
 from geometry.solid.well import floor_end
 
 if TYPE_CHECKING:

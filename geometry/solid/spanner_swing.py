@@ -16,7 +16,7 @@ import msgspec
 from geometry.design.validity import CLOSE, SMALL
 from geometry.solid.faces import Exit, need
 from geometry.solid.handle_arcs import Blocked, Free, Handle, by_circle, by_segment, longest_free
-from geometry.solid.obstacle import block_named, side_of
+from geometry.solid.nearest_obstacle import block_named, side_of
 from geometry.solid.planes import inside, sides, to_segment
 from geometry.solid.section import Line, Section
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 from msgspec.structs import replace
 
-from app.card.group import group_of
+from app.card.one_press_group import group_of
 from app.document.examples import demonstration, demonstrations
 from geometry.asking.next_question import Asked, NextQuestion, next_question
 from geometry.asking.question_words import title

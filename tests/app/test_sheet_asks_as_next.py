@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from msgspec.structs import replace
 
-from app.card.group import group_of
+from app.card.one_press_group import group_of
 from app.card.question import question
 from app.document.examples import demonstrations
 from geometry.asking.next_question import Asked, next_question

@@ -11,8 +11,8 @@ import msgspec
 import pytest
 from msgspec.structs import replace
 
-from app.card.group import group_of
 from app.card.next_step import SHEETS, Next, next_step
+from app.card.one_press_group import group_of
 from app.card.question import question
 from app.document.examples import demonstration
 from app.entries import typed_entries as typing

@@ -16,7 +16,7 @@ from geometry.judge.check import check
 from geometry.solid.clearances import axes_gap, body_clearance, rim_clearance, seat_clearance
 from geometry.solid.discs import Disc
 from geometry.solid.faces import Exit
-from geometry.solid.obstacle import _rooms, nearest_to_ring
+from geometry.solid.nearest_obstacle import _rooms, nearest_to_ring
 from geometry.solid.outline import inner_rim
 from geometry.solid.placed_bolts import Body, Bolt, bolts
 from geometry.solid.well import space

@@ -24,7 +24,7 @@ from geometry.edits.edits import (
 )
 from geometry.readings.measures import measure
 from geometry.solid.faces import faces
-from geometry.solid.level import level_tilt, other_way
+from geometry.solid.square_or_level import level_tilt, other_way
 from geometry.units.units import MassError
 from tests.designs import changed, clamp_on_mount, example_design, sure, twin_design
 

@@ -19,7 +19,7 @@ from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.words import answer, findings_rows
 from geometry.readings.measures import measures
-from geometry.solid.obstacle import nearest
+from geometry.solid.nearest_obstacle import nearest
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from tests.designs import changed, clamp_on_mount, example_design, random_design, roomy, twin_design

@@ -12,7 +12,7 @@ from geometry.design.boat import Block
 from geometry.design.validity import NonsenseError
 from geometry.solid.discs import Disc
 from geometry.solid.near_edges import profile
-from geometry.solid.sweeps import least_room, near_edges
+from geometry.solid.room_along_axis import least_room, near_edges
 from geometry.solid.well import space
 from tests.designs import changed, example_design, sure
 from tests.geometry.test_clearances import leaves

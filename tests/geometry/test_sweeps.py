@@ -11,7 +11,7 @@ from geometry.design.boat import Block
 from geometry.solid.clearances import body_clearance
 from geometry.solid.discs import Disc
 from geometry.solid.placed_bolts import Body
-from geometry.solid.sweeps import all_paths, least_room
+from geometry.solid.room_along_axis import all_paths, least_room
 from geometry.solid.well import Space, space
 from tests.designs import changed, random_design, sure
 from tests.geometry.test_clearances import inside, leaves

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication
 from app.document.changed_parts import changed_parts
 from geometry.edits.edits import with_mount
 from geometry.solid.faces import faces
-from geometry.solid.level import level_tilt, other_way
+from geometry.solid.square_or_level import level_tilt, other_way
 from templates_out.views.cut_ghost import exits_moved
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ import math
 import pytest
 from msgspec.structs import replace
 
-from app.card.group import parts_listed
+from app.card.one_press_group import parts_listed
 from assets import design_names
 from geometry.edits.edits import set_units
 from geometry.edits.starting_shapes import blank, starts

@@ -9,7 +9,7 @@ import msgspec
 
 from geometry.solid.discs import Disc
 from geometry.solid.planes import between, inside, sides, to_nearest, to_segment
-from geometry.solid.sweeps import recedes
+from geometry.solid.room_along_axis import recedes
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

@@ -9,7 +9,7 @@ import msgspec
 from geometry.design.design import Design
 from geometry.errors import OwnerError
 from geometry.solid.faces import Unmeasured
-from geometry.solid.level import other_way
+from geometry.solid.square_or_level import other_way
 from geometry.units.units import format_angle, format_reading
 from templates_out.views.cut_ghost import exits_moved
 
