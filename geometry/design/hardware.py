@@ -74,7 +74,7 @@ class BackingPlate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_o
     joins: tuple[BoltName, ...]
 
     def __post_init__(self) -> None:
-        closed_shape(self.outline, "outline")
+        closed_shape(self.outline, "outline", PART)
         above_zero(SMALL, thickness=self.thickness)
         not_below_zero(PART, relief_along=self.relief[0], relief_through=self.relief[1])
         if not self.joins:

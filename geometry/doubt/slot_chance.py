@@ -56,8 +56,8 @@ def slot_chance(design: Design, index: int) -> SlotChance | None:
     depth = mount.row * rows.pitch + mount.drop
     upper_play = _play(rows.diameter, mount.upper_hardware) + _play_in_boat(mount.upper_hardware)
     lower_play = play(mount, index) + _play_in_boat(mount.lower_hardware)
-    upper = _apart(design, mount_key(index, "bracket.rows.half_spacing"), upper_play)
-    lower_pair = _apart(design, mount_key(index, "bracket.lower.half_spacing"), lower_play)
+    upper = _apart(design, index, "bracket.rows.half_spacing", upper_play)
+    lower_pair = _apart(design, index, "bracket.lower.half_spacing", lower_play)
     if round_hole(lower, depth):
         number, (at, _) = _best(lower, depth)
         from_pitch, (from_hole, _) = _along(design, index, number)
@@ -112,14 +112,18 @@ def _between(room: float, off: float, spread: float) -> float:
     return max(0.0, _normal(room - off, spread) + _normal(room + off, spread) - 1)
 
 
-def _apart(design: Design, key: str, more: float) -> SlotChance:
-    """Return the chance that both bolts of a pair go in across, where their half spacing was read; else 1."""
-    spread = _across(design, key)
+def _apart(design: Design, index: int, field: str, more: float) -> SlotChance:
+    """Return the chance that both bolts of a pair go in across, where their half spacing was read; else 1.
+
+    An owner who reads just the numbers of a usual pattern has that pattern: it fits by its plays.
+    """
+    key = mount_key(index, field)
+    spread = _across(design, key) if kind_of(design.mounts[index].bracket) == "own" else 0.0
     return SlotChance(_between(more, 0.0, spread) if spread else 1.0, spread, _read({key: spread**2}))
 
 
 def _across(design: Design, key: str) -> float:
-    """Return the spread of a half spacing that the owner read; 0 for that of a pattern, which fits by its plays."""
+    """Return the spread of a half spacing that the owner read; 0 where it was not read."""
     reading = design.readings.get(key)
     return _spread(design, key) if reading is not None and reading.state == "measured" else 0.0
 

@@ -315,7 +315,7 @@ def _of_old_hole(index: int, hole: str, *, filled: bool) -> tuple[Measure, ...]:
         plain(f"{key}.down", 4, f"{capital(hole)}, down", "From the top edge, along the face.", 0.8, sign=-1.0,
                edge=True, path=f"{key}.at.1", usual=6.0, page="measuring#old-holes", item=(capital(hole), "down")),
         *(in_order(across, plug) if filled else (across,)),
-        plain(f"{key}.drill", 4, f"{capital(hole)}, to be opened to", "For a cable, a hose or a tube. Across the hole.", 0.5,
+        plain(f"{key}.drill", 4, f"{capital(hole)}, new size", "For a cable, a hose or a tube. Across the hole.", 0.5,
               way="rule", free=True, empty="not opened", page="measuring#old-holes"),
     )  # fmt: skip
 

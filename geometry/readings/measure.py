@@ -28,7 +28,7 @@ Kind = Literal[
 Spread = Literal["tape", "well", "rake", "washer", "calipers"]
 Usual = float | None
 """A margin to either side of a value, our assumption; None: the likely range of the measure."""
-NEEDED = "without this figure there is no bracket"
+NEEDED, _NEEDED_CORNER = (f"without this figure there is no {what}" for what in ("bracket", "outline"))
 
 
 class Measure(msgspec.Struct, frozen=True):
@@ -145,7 +145,7 @@ def plain(
 
     def put(design: Design, value: Number) -> Design:
         if value is None and needed:
-            raise NonsenseError(f"{place} is null; it has to be a number", NEEDED)
+            raise NonsenseError(f"{place} is null; it has to be a number", NEEDED if ".bracket." in key else _NEEDED_CORNER)
         number = None if value is None else round(value) if kind == "count" else sign * value
         changed: Design = put_path(design, place, number)
         return changed

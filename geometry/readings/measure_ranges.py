@@ -165,7 +165,7 @@ PATTERNS: dict[str, Ranges] = {
     "mounts.*.upper_tilt": Ranges(_TILT),
     "mounts.*.lower_tilt": Ranges(_TILT),
     "inside_blocks.*.outline.*.0": Ranges(_PLACE, like_before=True),
-    "inside_blocks.*.outline.*.1": Ranges(Range(-DEEP, DEEP), like_before=True),
+    "inside_blocks.*.outline.*.1": Ranges(_PLACE, like_before=True),
     "outside_fittings.*.outline.*.0": Ranges(_PLACE, like_before=True),
     "outside_fittings.*.outline.*.1": Ranges(_PLACE, like_before=True),
     "mounts.*.bolts.backing_plate.outline.*.0": Ranges(_PART_PLACE, like_before=True),

@@ -12,6 +12,7 @@ from geometry.asking.drop_steps import steps, worth
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
 from geometry.design.design import Design, Reading
+from geometry.design.patterns import kind_of
 from geometry.doubt.slot_chance import CASTING, slot_chance
 from geometry.doubt.spreads import with_spreads
 from geometry.drilling.bracket_fit import Holes, best_place
@@ -20,7 +21,7 @@ from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from geometry.readings.measures import measure
 from geometry.readings.reading_spreads import spread_of
-from tests.designs import IN, changed, roomy, sure
+from tests.designs import IN, changed, example_design, roomy, sure
 
 PITCH, SLOT, HOLE = "mounts.0.bracket.rows.pitch", "mounts.0.bracket.lower.slots.0.0", "mounts.0.bracket.lower.slots.1.0"
 UPPER, LOWER = "mounts.0.bracket.rows.half_spacing", "mounts.0.bracket.lower.half_spacing"
@@ -141,6 +142,16 @@ def test_half_spacings_that_were_read_once_keep_the_holes_from_being_drilled() -
     assert {(reason.kind, reason.key) for reason in answer.reasons} == {("doubt", UPPER)}
     assert "The bracket goes on its bolts" in answer.reasons[0].text
     assert drillable(with_spreads(check(half_read(design, spread=0.2)))).answer == "yes"
+
+
+def test_one_who_reads_just_the_numbers_of_the_standard_pattern_has_it() -> None:
+    """Typed one by one, they say no less than the press that confirms the pattern. A tape's spread is not asked for."""
+    design = half_read(example_design())
+    assert kind_of(design.mounts[0].bracket) == "standard"
+    assert sure(slot_chance(design, 0)) == sure(slot_chance(example_design(), 0))
+    assert drillable(with_spreads(check(half_read(roomy())))).answer == "yes"
+    other = changed(design, mounts__0__bracket__rows__half_spacing=6.4375 * IN + 1.0)
+    assert sure(slot_chance(other, 0)).chance < 0.95
 
 
 def test_the_next_question_reads_a_half_spacing_again() -> None:
