@@ -305,8 +305,8 @@ def test_the_print_key_makes_the_sheets_and_nothing_prints_past_them(qtbot: QtBo
 
 # What is not seen is not changed
 
-WORKS_ANYWHERE = {"New…", "Open…", "Recent boats", "Demonstration boats", "Quit", "Light", "Dark", "Larger text", "Smaller text",
-                  "Manual", "Keys", "About Boltwell"}  # fmt: skip
+WORKS_ANYWHERE = {"New…", "Open…", "Recent boats", "Demonstration boats", "Quit", "Light", "Dark",
+                  "Larger text", "Smaller text", "Manual", "Keys", "About Boltwell"}  # fmt: skip
 
 
 def possible(window: MainWindow) -> set[str]:

@@ -174,7 +174,8 @@ def test_a_dimension_s_end_lines_run_back_to_what_is_measured(back):
 def test_a_bar_s_strokes_are_every_10_mm_and_every_quarter_inch(upright):
     """150 mm on a printer that is off, 1 % across and 2 % up: 16 strokes of centimetres and 23 of quarter inches.
 
-    The first and the last centimetre have a stroke at each millimetre. Those at 0, 50, 100 and 150 mm are long, and so is that of each whole inch.
+    The first and the last centimetre have a stroke at each millimetre.
+    Those at 0, 50, 100 and 150 mm are long, and so is that of each whole inch.
     """
     bar, stretch = Bar((20.0, 30.0), 150.0), Stretch(1.01, 0.98)
     marks = list((up_bar_marks if upright else across_bar_marks)(bar, stretch))
