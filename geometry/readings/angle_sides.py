@@ -35,9 +35,16 @@ def read_angle(key: str, text: str) -> float:
         AngleError: it does not read as an angle, or has a sign and a word.
     """
     sides, (figure, _, word) = SIDES.get(key), text.strip().lower().rpartition(" ")
-    if sides is None or word not in (sides.usual, sides.other):
+    if sides is None:
         return parse_angle(text)
-    size = parse_angle(figure)
+    named = word in (sides.usual, sides.other)
+    try:
+        size = parse_angle(figure if named else text)
+    except AngleError as error:
+        like = f"Write it in degrees, like 14 or 14 {sides.other}."
+        raise AngleError(f"{quoted(text.strip())} does not read as an angle. {like}") from error
+    if not named:
+        return size
     if size < 0 or figure.lstrip().startswith("+"):
         raise AngleError(f"{quoted(text.strip())} has a sign and a word. Write the word only, such as 14 {sides.other}.")
     return size if word == sides.usual else -size

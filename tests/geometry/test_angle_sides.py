@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
+from assets import design_names, design_text
 from geometry.asking.question_words import how_to_read
+from geometry.design_text import from_text
 from geometry.edits.edits import enter
 from geometry.edits.starting_shapes import starts
 from geometry.readings.angle_sides import SIDES, read_angle
 from geometry.readings.measures import measure
 from geometry.units.units import AngleError
+from templates_out.pages.measuring.measuring_items import items
 from tests.designs import sure
 
 START = starts()[0].design
@@ -34,10 +39,27 @@ def test_a_sign_and_a_word_or_another_word_is_refused(text):
         read_angle("transom.rake", text)
 
 
+@pytest.mark.parametrize("text", ["bottom", "14 botom", " bottom ", "14 above"])
+def test_a_refusal_repeats_what_was_typed_and_shows_a_word_that_can_be(text):
+    """Not the figure alone: of "bottom" nothing would be left, and its owner would read that nothing was typed."""
+    with pytest.raises(AngleError) as refused:
+        read_angle("transom.rake", text)
+    assert str(refused.value) == f'"{text.strip()}" does not read as an angle. Write it in degrees, like 14 or 14 bottom.'
+
+
 def test_another_angle_has_no_words():
     with pytest.raises(AngleError):
         read_angle("transom.deadrise", "14 bottom")
     assert read_angle("transom.deadrise", "-3") == -3.0
+
+
+@pytest.mark.parametrize("name", design_names())
+def test_no_angle_with_a_word_has_a_sign_on_the_measuring_sheet(name):
+    design = from_text(design_text(name))
+    said = {row.name: row.how.lower() for row in items(design)}
+    for title in ("Rake", "Floor slope", "Top cut"):
+        assert not re.search(r"\b(plus|minus)\b", said.get(title, "")), said[title]
+    assert "Rake" in said
 
 
 @pytest.mark.parametrize("key", SIDES)

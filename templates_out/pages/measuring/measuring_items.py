@@ -110,7 +110,7 @@ _HOW = {
     "old hole": "To its centre, or to an edge: then write which. Write open, sealed or plugged.",
     "Top cut": "Lay a square over the top edge. Write square, level, or the degrees from square to the face.",
     "Rake": "Lay the phone on a straight batten up the face. Turn it end for end, read again. Enter the middle.",
-    "Floor slope": "Phone on a batten fore and aft on the floor. Plus if it rises going forward. Turn it, read again. Enter "
+    "Floor slope": "Phone on a batten fore and aft on the floor. If it falls forward, add: falls. Turn it, read again. Enter "
                    "the middle.",
 }  # fmt: skip
 _TWICE = ("transom.rake", "well.floor_rise")  # read twice, the phone turned
