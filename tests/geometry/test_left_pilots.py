@@ -18,7 +18,7 @@ from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from geometry.readings.pilots import with_pilot
 from geometry.solving.next_pilot import next_pilot
-from tests.designs import IN, example_design, sure
+from tests.designs import IN, example_design, sure, twin_design
 
 AT = "main motor / lower port"
 HOLE, PILOT = 0.53125, 0.125  # in
@@ -104,3 +104,17 @@ def test_a_pilot_is_left_where_any_of_it_is_out_of_the_hole(across, up):
     out = max(math.hypot(x - across, y - up) for x, y in rim) - HOLE * IN / 2
     if abs(out) > 0.01:
         assert (finding_of(moved) is not None) == (out > 0.0)
+
+
+def test_each_motor_and_each_hole_has_its_own_pilot():
+    """The second motor's upper pair goes up by 6 mm, and its 17/32 in hole takes 5.16 mm. The first motor's hole is wider."""
+    boat = twin_design()
+    first, second = boat.mounts
+    wide, usual = (replace(sure(mount.upper_hardware), hole=hole) for mount, hole in ((first, 20.0), (second, HOLE * IN)))
+    boat = with_mount(with_mount(boat, 0, upper_hardware=wide), 1, upper_hardware=usual)
+    value = next_pilot(boat, 1, "upper starboard", "washer mark").expected
+    boat = with_pilot(boat, 1, "upper starboard", to="washer mark", value=value, washer=38.1)
+    for index, at in ((0, first), (1, second)):
+        moved = with_mount(boat, index, upper_at=sure(at.upper_at) + 6.0, drop=sure(at.drop) + 6.0)
+        left = [finding for finding in check(moved).findings if finding.check == "left_pilot"]
+        assert [(finding.at, finding.mounts) for finding in left] == [(f"{second.name} / upper starboard", (1,))][: index]
