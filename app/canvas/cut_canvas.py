@@ -254,15 +254,21 @@ class CutView(QWidget):
         return self._isometric
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
-        """Show a checked design: the side that the person set, else the chosen part's side, else the tightest one."""
+        """Show a checked design: the side that the person set, else the chosen part's side, else the tightest one.
+
+        While a button is held the side stays, so that the cut does not jump under a drag.
+        """
         if self._sure is not None and self._sure.design is checked.design:
             checked = self._sure
         self._shown = checked, view_state
         chosen = view_state.chosen
         named: Side | None = "port" if " port " in chosen else "starboard" if " starboard " in chosen else None
-        side = self._chosen_side or named or tightest_side(checked)
+        tightest = self.canvas.side if self.canvas.view is not None and button_is_held() else tightest_side(checked)
+        side = self._chosen_side or named or tightest
         changed = side != self.canvas.side
         self.canvas.side = side
+        if changed:
+            self.canvas.redraw()
         mounts = checked.design.mounts
         bolted = view_state.mount < len(mounts) and mounts[view_state.mount].bracket.rows is not None
         self._show_picture(checked, shown=view_state.isometric)
@@ -275,10 +281,8 @@ class CutView(QWidget):
         self.canvas.other = None if other_way is None else other_way.design
         self.bar.show_way(other_way)
         self.canvas.show_checked(checked, view_state)
-        if changed:
-            self.canvas.redraw()
-            if not self.canvas.own:
-                self.canvas.refit()
+        if changed and not self.canvas.own:
+            self.canvas.refit()
 
     def show_doubts(self, checked: Checked) -> None:
         """Show how sure the places of floor and washer are, now that the chances of this design are known."""

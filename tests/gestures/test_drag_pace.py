@@ -10,6 +10,9 @@ from PySide6.QtCore import QEvent, QObject, QPoint, Qt
 from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QApplication
 
+from app.canvas.port_or_starboard_first import tightest_side
+from assets import design_text
+from geometry.design_text import from_text
 from geometry.edits.edits import move_lower
 from geometry.judge.check import check
 from templates_out.drawing.marks import Circle, Mark, Text
@@ -19,12 +22,13 @@ from templates_out.views.view_focus import ViewFocus
 from tests.gestures.conftest import pixel, place
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from pytestqt.qtbot import QtBot
 
     from app.canvas.drawing import Drawing
     from app.window.main_window import MainWindow
+    from geometry.design.design import Design
 
 LEFT, NONE = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
 
@@ -72,6 +76,21 @@ def test_the_ring_comes_in_its_turn_while_a_button_is_held(
     qtbot.mouseRelease(window.face, LEFT, NONE, held - QPoint(0, round(38.1 / pixel(window))))
     assert window.document.checked.design == window.document.design
     assert ring(window) == fresh_ring(window)  # at once
+
+
+def test_the_cut_stays_on_its_side_while_a_button_is_held(qtbot: QtBot, opened: Callable[[Design], MainWindow]) -> None:
+    """A millimetre lower, the port bolt of the twin launch has less room than the starboard one."""
+    window = opened(from_text(design_text("twin-motor-launch")))
+    cut, start = window.cut.canvas, lower_hole(qtbot, window)
+    view, lower = cut.view, move_lower(window.document.design, 0, 0.0, -2.0)
+    assert (cut.side, tightest_side(check(lower))) == ("starboard", "port")
+    qtbot.mousePress(window.face, LEFT, NONE, start)
+    window.document.preview(lower)
+    assert (cut.side, cut.view) == ("starboard", view)
+    qtbot.mouseRelease(window.face, LEFT, NONE, start)
+    window.document.cancel()
+    window.document.commit("Drop", lower)
+    assert cut.side == "port"
 
 
 def test_of_two_turns_in_a_row_the_later_one_is_seen(qtbot: QtBot, window: MainWindow, held: QPoint) -> None:
