@@ -96,7 +96,7 @@ def drawing(
     if not looks:
         yield Progress(count, count, ())
         return
-    errors, base, report = drawn_errors(design, bought), numbers_of(boat), Reporter(boat)
+    errors, base, report = tuple(drawn_errors(design, bought)), numbers_of(boat), Reporter(boat)
     sums, random = [_Sum(look, errors) for look in looks], np.random.default_rng(_SEED)
     done = 0
     while done < count:

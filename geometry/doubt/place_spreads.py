@@ -18,7 +18,8 @@ from geometry.solid.placed_bolts import bolts
 from geometry.solving.solved import solved
 
 if TYPE_CHECKING:
-    from geometry.design.design import Design
+    from collections.abc import Iterator
+
     from geometry.doubt.many_sections import Floats
     from geometry.judge.findings import Checked
 
@@ -40,20 +41,31 @@ def place_spreads(checked: Checked) -> dict[str, PlaceSpreads]:
     """
     if not checked.sure:
         return {}
-    kept: dict[str, PlaceSpreads] | None = checked.__dict__.get("place_spreads")
-    if kept is None:
-        kept = checked.__dict__["place_spreads"] = _spreads(checked.design)
+    for _ in place_spreading(checked):
+        pass
+    kept: dict[str, PlaceSpreads] = checked.__dict__["place_spreads"]
     return kept
 
 
-def _spreads(design: Design) -> dict[str, PlaceSpreads]:
+def place_spreading(checked: Checked) -> Iterator[None]:
+    """Find the spreads of findings with chances, and keep them with the findings. Yield after each error.
+
+    Raises:
+        Unmeasured: a reading behind the inside is missing.
+    """
+    if "place_spreads" in checked.__dict__:
+        return
+    design = checked.design
     placed = bolts(design)
     for bolt in placed:
         _ = bolt.exit  # what is not measured is named here
     bought = with_lengths_kept(design)
     boat = solved(bought)
-    errors = drawn_errors(design, bought)
-    count = len(errors)
+    every = []
+    for error in drawn_errors(design, bought):
+        every.append(error)
+        yield
+    errors, count = tuple(every), len(every)
     off = np.concatenate([np.eye(count), -np.eye(count)], axis=1)
     boats = ManyBoats(boat, drawn_numbers(numbers_of(boat), errors, off), 2 * count)
     places = {}
@@ -61,7 +73,7 @@ def _spreads(design: Design) -> dict[str, PlaceSpreads]:
         exit_ = boats.exit(index)
         floor = _floor(boats, exit_.u)
         places[bolt.at] = PlaceSpreads(None if floor is None else _spread(floor), _spread(exit_.w))
-    return places
+    checked.__dict__["place_spreads"] = places
 
 
 def _floor(boats: ManyBoats, u: Floats) -> Floats | None:

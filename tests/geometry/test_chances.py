@@ -76,7 +76,7 @@ def test_a_block_that_ends_near_the_nut_leaves_the_share_of_its_draws():
 def test_each_error_moves_what_its_reading_moves(design):
     """One spread of each reading by itself gives the numbers of the design that has it off; within 1e-9."""
     bought = with_lengths_kept(design)
-    errors, base = drawn_errors(design, bought), numbers_of(bought)
+    errors, base = tuple(drawn_errors(design, bought)), numbers_of(bought)
     import numpy as np
 
     off = np.concatenate([np.eye(len(errors)), -np.eye(len(errors))], axis=1)
