@@ -118,7 +118,7 @@ def group_title(lines: tuple[GlanceLine, ...]) -> str:
     group = lines[0].group
     if group == "clear":
         return f"{GROUPS[group]} ({len(lines)})"
-    return f"{GROUPS[group]}, or {MEASURE_FIRST}" if group == "change" and any(line.doubt for line in lines) else GROUPS[group]
+    return f"{GROUPS[group]}, or {MEASURE_FIRST}" if group == "change" and all(line.doubt for line in lines) else GROUPS[group]
 
 
 def least_room(lines: tuple[GlanceLine, ...]) -> str:

@@ -20,7 +20,7 @@ from geometry.edits.reading_order import FIRST, FLOORS, deciding_readings, in_or
 from geometry.edits.second_blind import disagrees
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.contradictions import contradictions
-from geometry.judge.drillable import LEAST_FOR_A_PILOT, SURE, drillable, lacking_readings, stops_the_paper
+from geometry.judge.drillable import LEAST_FOR_A_PILOT, SURE, drillable, lacking_readings, readings_may_turn, stops_the_paper
 from geometry.readings.measures import guess_of, measures, state_of
 from geometry.readings.pilots import pilot_key, pilot_readings
 from geometry.readings.second_readings import OUTLINE, OUTSIDE, WASHER, WASHER_ACROSS, second_value
@@ -284,7 +284,12 @@ def _pilot(checked: Checked, asked: Asked) -> NextQuestion | None:
 
 
 def _behind(checked: Checked, asked: Asked) -> NextQuestion | None:
-    """Return a guess that may turn what is fouled, such as a thickness that makes the faces lean; None for none."""
+    """Return a guess that may turn what is fouled, such as a thickness that makes the faces lean; None for none.
+
+    Where one thing is fouled beyond doubt, no guess helps.
+    """
+    if not readings_may_turn(checked):
+        return None
     fouled = [finding for finding in checked.findings if _stops(finding)]
     keys = [key for finding in fouled for key in (*finding.guesses, *finding.moved_by) if is_guess(checked.design, key)]
     return _first_of(checked.design, [key for key in keys if key not in asked.passed], asked)

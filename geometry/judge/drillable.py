@@ -112,6 +112,17 @@ def stops_the_paper(finding: Finding) -> bool:
             return False
 
 
+def may_turn(finding: Finding) -> bool:
+    """Return whether other readings may turn a finding: by its chance, or by a guess where it has no chance."""
+    return finding.doubtful or (finding.chance is None and bool(finding.guesses))
+
+
+def readings_may_turn(checked: Checked) -> bool:
+    """Return whether readings may turn all that is fouled at this place. A finding that other parts cure does not count."""
+    kinds = ((finding, CHECK_KINDS[finding.check]) for finding in checked.findings if finding.state == "fouled")
+    return all(may_turn(each) for each, kind in kinds if stops_the_paper(each) and not kind.ease and not kind.of_hardware)
+
+
 def lacking_readings(checked: Checked) -> list[Finding]:
     """Return the findings that keep holes from being drilled because a reading is missing."""
     return [finding for finding in checked.findings if finding.state == "unknown" and stops_the_paper(finding)]

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from geometry.design.hardware import BOLT_NAMES
 from geometry.judge.check_kinds import CHECK_KINDS
-from geometry.judge.drillable import drillable, lacking_readings, stops_the_paper
+from geometry.judge.drillable import drillable, lacking_readings, may_turn, stops_the_paper
 from geometry.judge.findings import STATE_WORDS, Checked, Finding, State, is_bad
 from geometry.judge.strength import round_up
 from geometry.readings.measures import name_of
@@ -194,7 +194,8 @@ def answer(checked: Checked, asked: str | None = None) -> Answer:
 
     Args:
         asked: the key of the reading that is asked for next, "" for none; None where nobody asks. The answer says to
-            drill a pilot only where nothing else is asked for.
+            drill a pilot only where nothing else is asked for, and to measure first only where a reading is. Of what is
+            fouled it names first what no reading turns.
     """
     design = checked.design
     if not design.mounts:
@@ -203,11 +204,12 @@ def answer(checked: Checked, asked: str | None = None) -> Answer:
         return Answer("unknown", NOTHING_MEASURED)
     fouled = [row for row in findings_rows(checked) if row.state == "fouled"]
     stopping = sorted(
-        (row for row in fouled if stops_the_paper(row.first)), key=lambda row: bool(CHECK_KINDS[row.first.check].instead)
+        (row for row in fouled if stops_the_paper(row.first)),
+        key=lambda row: (bool(CHECK_KINDS[row.first.check].instead), any(may_turn(finding) for finding in row.findings)),
     )
     if stopping:
         dont = CHECK_KINDS[stopping[0].first.check].instead or "Don't drill here"
-        doubt = any(finding.doubtful for finding in stopping[0].findings)
+        doubt = asked != "" and any(finding.doubtful for finding in stopping[0].findings)
         first = f"{dont}, {MEASURE_FIRST}" if doubt else dont
         return Answer("fouled", f"{first}: {_fouled(design, stopping[0])}.", doubt, stopping[0].first)
     unknown = lacking_readings(checked)
@@ -250,7 +252,7 @@ def _doubt(checked: Checked, asked: str | None) -> Answer | None:
         cases = f"keeps its wood in only {int((finding.chance or 0.0) * 100)} of 100 cases"
     if finding.check == "row":
         title, cases = "Lower bolts", cases.replace("has room", "reach their slot")
-    doubted = Answer("tight", "", doubt=True, finding=finding)
+    doubted = Answer("tight", "", doubt=asked != "", finding=finding)
     first = f"{doubted.word[0].upper()}{doubted.word[1:]}"
     if answered.pilot is not None and asked in (None, answered.pilot.key):
         return replace(doubted, sentence=f"{first}: drill one pilot only, at the {answered.pilot.hole} hole.")

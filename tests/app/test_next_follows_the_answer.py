@@ -11,6 +11,7 @@ from msgspec.structs import replace
 
 from app.card.one_press_group import group_of
 from app.document.examples import demonstration, demonstrations
+from app.findings.glance_lines import glance_lines, group_title
 from geometry.asking.next_question import Asked, NextQuestion, next_question
 from geometry.asking.question_words import title
 from geometry.decide.ladder import rungs
@@ -21,14 +22,15 @@ from geometry.edits.edits import forget
 from geometry.edits.reading_order import FIRST, deciding_readings
 from geometry.edits.starting_shapes import guess, starts
 from geometry.judge.check import check
-from geometry.judge.drillable import lacking_readings
-from geometry.judge.words import answer
+from geometry.judge.drillable import lacking_readings, stops_the_paper
+from geometry.judge.words import MEASURE_FIRST, answer
 from geometry.readings.measures import measure, measures, name_of, put_path
 from tests.designs import all_measured, sure
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
+    from geometry.judge.words import Answer
 
 NAMED = re.compile(r"Don't drill yet\. Measure first: (?P<name>.+?)(?: and [a-z0-9-]+ more)?\.")
 TRIED = 4
@@ -84,7 +86,10 @@ def names_asked(design: Design, key: str, mount: int) -> list[str]:
 
 
 def disagreements(design: Design) -> list[str]:
-    """Return where the next step is another than the answer asks for, for each motor in hand."""
+    """Return where the next step is another than the answer asks for, for each motor in hand.
+
+    Below a move the answer of the window does not say to measure first.
+    """
     checked = with_spreads(check(design))
     said, missing = answer(checked).sentence, {finding.missing for finding in lacking_readings(checked)}
     named = NAMED.match(said)
@@ -95,7 +100,14 @@ def disagreements(design: Design) -> list[str]:
             wrong.append(f"{said} But next is {wanted.kind}.")
         elif named and wanted.kind == "reading" and named["name"] not in names_asked(design, wanted.key, mount):
             wrong.append(f"{said} But next is {wanted.key}.")
+        if wanted.kind not in NO_MOVES and says_to_measure(answer(checked, wanted.key)):
+            wrong.append(f"{answer(checked, wanted.key).sentence} But next is {wanted.kind}.")
     return wrong
+
+
+def says_to_measure(answered: Answer) -> bool:
+    """Return whether an answer says to measure first, in its sentence or in its word for the state."""
+    return MEASURE_FIRST in answered.sentence.lower() or MEASURE_FIRST in answered.word
 
 
 @pytest.mark.parametrize("name", boats())
@@ -105,6 +117,44 @@ def test_no_move_comes_while_the_answer_asks_for_a_reading(name: str) -> None:
     rng = Random(name)
     for each in (design, guess(design, measures(design)), *(with_some_unread(design, rng) for _ in range(TRIED))):
         assert disagreements(each) == []
+
+
+@pytest.mark.parametrize("name", demonstrations())
+def test_answer_findings_and_next_agree_on_measuring_first(name: str) -> None:
+    """Each demonstration boat as it is: the commands' answer, which knows of no question, and the list's title too."""
+    checked = with_spreads(check(replace(demonstration(name), demonstration=False)))
+    said = says_to_measure(answer(checked))
+    for mount in range(len(checked.design.mounts)):
+        wanted = asked(checked, mount)
+        assert not said or wanted.kind in NO_MOVES, (answer(checked).sentence, wanted.kind)
+        assert said == says_to_measure(answer(checked, wanted.key))
+    changes = tuple(line for line in glance_lines(checked) if line.group == "change")
+    assert not changes or (MEASURE_FIRST in group_title(changes)) == said
+
+
+def test_what_no_reading_turns_is_named_and_leads_to_find_a_fit() -> None:
+    """The runabout misses an old hole that it is to use again by 1/16 in, beyond doubt: only another place helps.
+
+    A lower hole is in doubt as well. Once the old hole is where it has to be, readings may turn all that is left.
+    """
+    boat = replace(demonstration("thrice-drilled-runabout"), demonstration=False)
+    checked = with_spreads(check(boat))
+    assert answer(checked).sentence.startswith("Don't drill here: the upper starboard hole misses old upper starboard")
+    assert [each.doubtful for each in checked.findings if each.state == "fouled" and stops_the_paper(each)] == [True, False]
+    assert asked(checked, 0).kind == "search"
+    missed = boat.old_holes[3]
+    met = put_path(boat, "old_holes.3.at", (missed.at[0], -50.8))  # [mm] as the other one of the pair
+    checked = with_spreads(check(met))
+    assert answer(checked).sentence.startswith("Don't drill here, measure first: the lower port hole leaves only")
+    assert asked(checked, 0).kind in ("reading", "again")
+
+
+def test_a_guess_is_not_asked_for_where_it_can_turn_nothing() -> None:
+    """The launch's upper washers overlap its lip by 3/8 in, beyond doubt. A guessed thickness lower down changes none of it."""
+    checked = with_spreads(check(replace(demonstration("cap-lip-launch"), demonstration=False)))
+    assert checked.guesses == ("transom.thickness.low",)
+    wanted = asked(checked, 0)
+    assert (wanted.kind, wanted.key) == ("search", "")
 
 
 def test_a_floor_of_several_pieces_is_asked_for_by_its_corners_under_the_lower_bolts() -> None:
