@@ -55,6 +55,27 @@ def true_length(places: dict[str, tuple[float, float]], first: str, second: str)
     return math.dist((u, v), places.get(second, (0.0, 0.0)))
 
 
+def test_one_value_read_twice_and_one_read_once_by_hand() -> None:
+    """Read: a is 10 and 13, spreads 1 and 2; b is 7, spread 0.5; nothing reads c.
+
+    a is 10 + 3·1/(1 + 4) = 10.6. Its residuals are 0.6 and -2.4, by their spreads 0.6 and -1.2: 1.8 is the sum of their
+    squares. The shares are 1/5 and 4/5: each residual is 3/√5 of its deviation, and one is the other's opposite.
+    Nothing checks b's reading. Its residual, its share and its likenesses are 0.
+    """
+    slopes = np.array([[1.0, 0.0, 0.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
+    answer = fit(lambda values: (slopes @ values, slopes), np.zeros(3), np.array([10.0, 13.0, 7.0]), np.array([1.0, 2.0, 0.5]))
+    assert answer.values[:2] == pytest.approx((10.6, 7.0), abs=1e-9)
+    assert answer.residuals == pytest.approx((0.6, -2.4, 0.0), abs=1e-9)
+    assert answer.shares == pytest.approx((0.2, 0.8, 0.0), abs=1e-12)
+    assert answer.normalised == pytest.approx((3 / math.sqrt(5), -3 / math.sqrt(5), 0.0), abs=1e-9)
+    assert answer.alike == pytest.approx(np.array([[1.0, -1.0, 0.0], [-1.0, 1.0, 0.0], [0.0, 0.0, 0.0]]), abs=1e-12)
+    assert answer.covariance == pytest.approx(np.diag((0.8, 0.25, 0.0)), abs=1e-12)
+    assert np.abs(answer.loose) == pytest.approx(np.array([[0.0, 0.0, 1.0]]), abs=1e-12)
+    assert answer.squares == pytest.approx(1.8, abs=1e-9)
+    assert answer.free == 1
+    assert answer.unit_spread == pytest.approx(math.sqrt(1.8), abs=1e-9)
+
+
 def residuals_of(boat: Boat, values: np.ndarray) -> np.ndarray:
     """The residuals by their spreads, written again without the program's model."""
     places = {name: (values[2 * k], values[2 * k + 1]) for k, name in enumerate(boat.network.loose)}

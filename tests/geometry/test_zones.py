@@ -8,7 +8,7 @@ import pytest
 import shapely
 from msgspec.structs import replace
 
-from geometry.design.hardware import BackingPlate
+from geometry.design.hardware import BOLT_NAMES, BackingPlate
 from geometry.design.validity import NonsenseError
 from geometry.judge import wood_around_holes
 from geometry.judge.check import check
@@ -22,7 +22,7 @@ from geometry.solid.well import space
 from geometry.zones import pair_zone as module
 from geometry.zones.pair_zone import Grade, Patch, Zone, zones
 from geometry.zones.pattern_zone import PATTERN_AREAS
-from tests.designs import changed, clamp_on_mount, example_design, mirrored, random_design, twin_design
+from tests.designs import changed, clamp_on_mount, example_design, mirrored, random_design, roomy, twin_design
 
 BOLT_CHECKS = tuple(kind.key for kind in CHECK_KINDS.values() if kind.zone == "bolt")
 PATTERN_CHECKS = tuple(kind.key for kind in CHECK_KINDS.values() if kind.zone)
@@ -237,6 +237,17 @@ def test_the_pattern_hangs_between_the_hook_and_the_floor():
     assert not areas.pattern.holds((0.0, -53.1))
     # Upper edges are tight where it hangs (3.14 diameters inside): nothing is advised.
     assert areas.pattern.advised == ()
+
+
+def test_an_upper_backing_plate_stays_below_the_transoms_top():
+    """It reaches 60 above the upper bolts of an upright transom: they are 60 below the top or more, and 62 with 2 to spare."""
+    upper = BackingPlate(outline=((-195, -30), (195, -30), (195, 60), (-195, 60)), thickness=6.0, material="aluminium 5083",
+                         relief=(0.0, 0.0), joins=BOLT_NAMES[:2])  # fmt: skip
+    plated = roomy(transom__rake=0.0, mounts__0__upper_hardware__backing_plate=upper, old_holes=())
+    for grade, room in (("least", 0.0), ("advised", 2.0)):
+        area = area_of(zones(plated).pattern, grade)
+        assert area.bounds[3] == pytest.approx(-60.0 - room, abs=0.02)
+        assert area.bounds[2] == pytest.approx(-area.bounds[0], abs=0.02)
 
 
 def test_a_zone_does_not_depend_on_where_the_pattern_hangs_now():

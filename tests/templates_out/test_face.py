@@ -16,8 +16,9 @@ from templates_out.drawing.marks import Circle, Hatch, Line, Path, Pen, Text
 from templates_out.drawing.transforms import text_box
 from templates_out.views.dimensions import STROKE, Figure, Placed, Sheet, size_line
 from templates_out.views.face import face_marks
+from templates_out.views.face_figures import _offset
 from templates_out.views.rulers import TOP_HEIGHT, ruler_marks
-from templates_out.views.view_focus import ViewFocus
+from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import SOCKET
 from templates_out.views.viewport import fit, whole_rect, work_rect
 from tests.designs import changed, example_design
@@ -340,6 +341,33 @@ def test_the_drop_is_read_at_the_bolts_next_to_it(units):
             drops = of(face_marks(check(design), view), Line, "measure:mounts.0.drop")
             assert drops
             assert all((line.a[0] - middle) * (line.b[0] - middle) > 0 for line in drops), (start.name, width, height)
+
+
+def test_the_offset_is_read_over_the_bracket_or_under_it():
+    """A motor 160 mm to starboard: a level line from the centreline to its middle, 6 mm of paper off the bracket or more.
+
+    Its extension line comes from the bracket's upper end or lower end, so that nothing crosses the bracket.
+    """
+    checked = check(changed(example_design(), mounts__0__offset=160.0))
+    view = fit(work_rect(checked.design), WIDE, HIGH)
+    sheet = Sheet(Ground(), (1.0, 1.0, view.width - 1.0, view.height - 1.0))
+    # The example's bracket is 350 high. Its hook is 50.8 + 2·19.05 above the upper bolts, which are 50.8 below the datum.
+    high, low = (view.to_paper((0.0, v))[1] for v in (38.1, 38.1 - 350.0))
+    ends = [view.to_paper((u, 0.0))[0] for u in (0.0, 160.0)]
+    over: set[float] = set()
+    under: set[float] = set()
+    for placed in _offset(Scene(checked, view, ViewFocus(), "screen"), sheet):
+        first, second, *_, leader = placed.lines
+        assert (first.a[0], second.b[0]) == pytest.approx(ends)
+        assert first.a[1] == second.b[1]
+        assert (leader.a[0], leader.b[0]) == pytest.approx((ends[1], ends[1]))
+        height = first.a[1]
+        above = height > high
+        (over if above else under).add(round(height - high if above else low - height, 6))
+        start, end = leader.a[1] - (high if above else low), leader.b[1] - height
+        assert (start, end) == pytest.approx((1.0, 1.5) if above else (-1.0, -1.5))
+    assert over == {6.0, 8.0, 13.0}
+    assert under == {6.0, 11.0}
 
 
 def test_no_edge_of_the_transom_strikes_a_motor_s_name_through():

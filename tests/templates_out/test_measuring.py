@@ -23,7 +23,7 @@ from templates_out.drawing.marks import Circle, Line, Path
 from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.sheet_figures import printed
 from templates_out.drawing.transforms import text_box
-from templates_out.layout.balloons import BALLOON
+from templates_out.layout.balloons import BALLOON, balloons
 from templates_out.layout.reading_pages import ROW
 from templates_out.pages.measuring.measuring_items import FIRST_OF_ALL, items
 from templates_out.pages.measuring.measuring_keys import _on_face
@@ -256,6 +256,15 @@ def test_balloons_are_clear_of_each_other(name):
     leaders = [of(first.marks, Line, part)[0] for part in names]
     for leader, other in combinations(leaders, 2):
         assert not crossing(leader, other)
+
+
+def test_a_picture_too_small_for_a_balloon_next_to_its_spot_has_it_in_its_middle():
+    """A balloon of radius 2.5 in a box 12 by 8: its centre is 5.2 mm from the spot at most. The nearest place is 7 mm off."""
+    box, spot = (100.0, 50.0, 112.0, 58.0), (107.0, 53.0)
+    ring = next(mark for mark in balloons([(1, spot)], (), box) if isinstance(mark, Circle) and mark.radius == BALLOON)
+    assert ring.centre == pytest.approx((106.0, 54.0))
+    wide = next(mark for mark in balloons([(1, spot)], (), (0.0, 0.0, 200.0, 200.0)) if getattr(mark, "radius", 0) == BALLOON)
+    assert math.dist(wide.centre, spot) == pytest.approx(7.0)
 
 
 def crossing(first: Line, second: Line) -> bool:

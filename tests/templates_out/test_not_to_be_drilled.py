@@ -27,15 +27,17 @@ from geometry.judge.check import check
 from geometry.judge.drillable import Drillable, drillable
 from geometry.judge.findings import Checked
 from geometry.readings.measures import measures
-from geometry.tables.papers import paper_names
+from geometry.tables.papers import paper, paper_names
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import CROSSED, Circle, Line, Page, Path, Text
 from templates_out.drawing.transforms import text_box
 from templates_out.layout.blocks import band, reason_lines
+from templates_out.layout.board import Board
 from templates_out.layout.drilling_permission import Stamp
-from templates_out.layout.no_drilling_bands import _crossed, _overlap
+from templates_out.layout.no_drilling_bands import _crossed, _overlap, with_bands
+from templates_out.layout.tiles import FOOT, Needs, plan
 from templates_out.pages.inside.inside_pages import inside_pages
 from templates_out.pages.shop.shop_pages import shop_pages
 from templates_out.pages.template.template_pages import template_pages
@@ -319,6 +321,29 @@ def test_the_band_is_below_the_holes_where_the_foot_of_the_sheet_is_free(paper: 
             assert bar.points[2][1] < min(holes) - 24.0
             count += 1
     assert count
+
+
+@pytest.mark.parametrize(("repeats", "fewest"), [(1, 1), (8, 2)])
+def test_each_sheets_band_is_as_wide_as_the_drawing_and_as_high_as_its_reason(repeats: int, fewest: int) -> None:
+    """From 3 within the sheet, or from the drawing's side, to the other side. 16 high, and 3.7 more for each further line."""
+    sheet_plan = plan(Needs((-300.0, 300.0), 400.0, (), (), FOOT, 4.0), paper("tabloid"), 6.35)
+    left, right = -290.0, 280.0
+    sheets = Board(sheet_plan, (), ((),) * len(sheet_plan.tiles), Ground())
+    reason = Stamp("NOT TO BE DRILLED", "Measure the well's floor again. " * repeats)
+    banded = with_bands(sheets, (left, -380.0, right, 0.0), reason, ())
+    assert len(sheet_plan.tiles) > 1
+    for tile, own in zip(sheet_plan.tiles, banded.own, strict=True):
+        ring, *words = own
+        assert isinstance(ring, Path)
+        lines = len(words) - 1
+        assert lines == 1 if fewest == 1 else lines >= fewest
+        (first, low), _, (last, high), _ = ring.points
+        assert (first, last) == (max(left, tile.core[0] + 3.0), min(right, tile.core[2] - 3.0))
+        assert high - low == pytest.approx(16.0 + 3.7 * (lines - 1), abs=1e-9)
+        assert tile.core[1] < low < high < min(0.0, tile.core[3])
+        for word in words:
+            assert isinstance(word, Text)
+            assert all(first < x < last and low < y < high for x, y in text_box(word)), word
 
 
 def test_the_band_is_a_whole_rectangle_with_its_words_inside() -> None:

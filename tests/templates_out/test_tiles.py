@@ -211,6 +211,28 @@ def _wide_plan() -> Plan:
     return sheet_plan
 
 
+def test_what_a_sheet_carries_is_in_the_way_only_where_it_reaches_into_what_that_sheet_alone_shows() -> None:
+    """A line of 4 mm across each edge of the sheet's core, one in its middle, and one 1 mm outside of each edge."""
+    sheet_plan = _wide_plan()
+    tile = sheet_plan.tiles[0]
+    left, bottom, right, top = tile.core
+    x, y = (left + right) / 2, (bottom + top) / 2
+    for ends, counts in (
+        (((x - 2, y), (x + 2, y)), True),
+        (((left - 2, y), (left + 2, y)), True), (((left - 5, y), (left - 1, y)), False),
+        (((right - 2, y), (right + 2, y)), True), (((right + 1, y), (right + 5, y)), False),
+        (((x, bottom - 2), (x, bottom + 2)), True), (((x, bottom - 5), (x, bottom - 1)), False),
+        (((x, top - 2), (x, top + 2)), True), (((x, top + 1), (x, top + 5)), False),
+    ):  # fmt: skip
+        line = Line(*ends, Pen("ink", 0.2), "line")
+        board = Board(sheet_plan, (), ((),) * len(sheet_plan.tiles), Ground()).carrying(tile, (line,))
+        assert board.own[0] == (line,)
+        box_ = min(a for a, _ in ends), min(b for _, b in ends), max(a for a, _ in ends), max(b for _, b in ends)
+        assert board.ground.is_free_box(*box_, gap=0.1) is not counts, ends
+        ignoring = board.ignoring(())  # its ground is made again, with the seams
+        assert any(thing.kind != "seam" for thing in ignoring.ground.near(box_, 0.1)) is counts, ends
+
+
 def test_the_names_of_the_sides_stay_3_mm_within_their_sheet() -> None:
     """The last sheet of a row shows its side's name as far out as it may be: 3 mm from the sheet's edge."""
     sheet_plan = _wide_plan()
