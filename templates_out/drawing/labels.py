@@ -151,7 +151,7 @@ class Ground(msgspec.Struct, frozen=True, dict=True):
     def is_clear(self, new: Thing) -> bool:
         """Say whether one thing keeps its distance from all others."""
         near = self.near(new.box, ON_BASELINE if new.kind == "text" else FROM_SEAM)
-        return all(apart(new, old) >= _wanted(new, old) - 1e-9 for old in near)
+        return not any(nearer(new, old, _wanted(new, old) - 1e-9) for old in near)
 
 
 def _in_rows(things: Iterable[Thing], rows: dict[int, list[Thing]]) -> dict[int, list[Thing]]:
@@ -270,6 +270,13 @@ def _one_baseline(new: Thing, old: Thing) -> bool:
         return text.corners[0][1] * c - text.corners[0][0] * s
 
     return abs(foot(new) - foot(old)) < 1.0
+
+
+def nearer(a: Thing, b: Thing, than: float) -> bool:
+    """Say whether two things are less than a distance apart [mm]: most are not, as their boxes show."""
+    aside = max(a.box[0] - b.box[2], b.box[0] - a.box[2])
+    over = max(a.box[1] - b.box[3], b.box[1] - a.box[3])
+    return max(aside, over) < than and apart(a, b) < than
 
 
 def apart(a: Thing, b: Thing) -> float:

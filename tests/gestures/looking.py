@@ -27,7 +27,7 @@ from assets import design_text
 from geometry.design_text import from_text
 from geometry.edits.edits import set_units, with_mount
 from geometry.edits.starting_shapes import blank, starts
-from templates_out.drawing.labels import apart, things_of
+from templates_out.drawing.labels import nearer, things_of
 from templates_out.drawing.marks import Arc, Circle, Line, Path, Text
 from templates_out.views import view_pens as pens
 from tests.templates_out.viewing import plated, with_kicker
@@ -131,13 +131,13 @@ def overlaps(marks: tuple[Mark, ...]) -> Iterator[str]:
     """Yield the marks that words of a drawing overlap, 0.05 mm allowed."""
     texts = [(mark, things_of(mark)[0]) for mark in marks if isinstance(mark, Text) and mark.text]
     for (first, a), (second, b) in combinations(texts, 2):
-        if apart(a, b) < 0.05 and first.part != second.part:
+        if first.part != second.part and nearer(a, b, 0.05):
             yield f"{first.text!r} lies over {second.text!r}"
     for mark in marks:
         if isinstance(mark, Line | Arc | Circle | Path) and mark.pen is not None and mark.pen.weight >= pens.HEAVY:
-            line = Path(mark.points, mark.closed, mark.pen) if isinstance(mark, Path) else mark
+            lines = things_of(Path(mark.points, mark.closed, mark.pen) if isinstance(mark, Path) else mark)
             for text, box in texts:
-                if any(apart(box, thing) < 0.05 for thing in things_of(line)):
+                if any(nearer(box, line, 0.05) for line in lines):
                     yield f"{text.text!r} lies across a heavy line of {mark.part!r}"
 
 

@@ -9,7 +9,7 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from templates_out.drawing.labels import Ground, apart, keeps, thing
+from templates_out.drawing.labels import Ground, apart, keeps, nearer, thing
 from templates_out.drawing.marks import Circle, Line, Pen
 
 number = st.floats(-10, 10).map(lambda x: round(x, 2))
@@ -48,6 +48,12 @@ def test_the_quick_way_agrees_with_the_general_one(old, x, y, wide, high, gap):
     true = apart(thing("text", as_ring(box)), old)
     assume(abs(true - gap) > CLOSE)
     assert keeps(box, old, gap) == (true >= gap)
+
+
+@settings(max_examples=400)
+@given(things(), things(), st.floats(0.0, 6.0))
+def test_nearer_agrees_with_the_distance(a, b, than):
+    assert nearer(a, b, than) == (apart(a, b) < than)
 
 
 @settings(max_examples=200)
