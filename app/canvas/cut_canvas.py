@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QVBoxLa
 
 from app.canvas.detail_ring import DetailRing
 from app.canvas.drawing import Drawing
+from app.canvas.face_overlays import lit_marks
 from app.canvas.pen import paint_in
 from app.canvas.port_or_starboard_first import tightest_side
 from app.tools.handles import figure_under
@@ -22,6 +23,7 @@ from app.ui.typography import sized
 from geometry.readings.measures import name_of
 from geometry.solving.solved import solved
 from templates_out.views.cut import Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
+from templates_out.views.lit_parts import lit_parts
 from templates_out.views.motor_sweep import is_shown, sweep_rect
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import union
@@ -148,6 +150,11 @@ class CutCanvas(Drawing):
             self.checked, self.view_state.ghost, self.view, self.side, self.view_state.mount, self.ring.place()
         )  # fmt: skip
 
+    def lit(self) -> tuple[Mark, ...]:
+        """Return the parts that the entry with the focus is about."""
+        parts = () if self.checked is None else lit_parts(self.checked.design, self.view_state.lit)
+        return lit_marks(self.sheet_marks(), (), (), parts) if parts else ()
+
     def match(self, scale: float) -> None:
         """Take the face's scale, if the work still fits and nobody has zoomed here."""
         self._face_scale = scale
@@ -199,7 +206,8 @@ class CutCanvas(Drawing):
         return figure_under(self.sheet_marks(), at)
 
     def paint_over(self, painter: QPainter, board: QRect) -> None:
-        """Paint the ghost of another place, the ring, and the frame of the focus."""
+        """Paint the lit parts, the ghost of another place, the ring, and the frame of the focus."""
+        paint_in(painter, board, self.lit(), of(self))
         paint_in(painter, board, self.ghost(), of(self))
         self.ring.paint(painter, board, of(self))
         if shows_focus(self):

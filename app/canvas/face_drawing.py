@@ -28,6 +28,7 @@ from app.tools.pointer_tool import PointerTool, chosen_grip
 from app.ui.basic_widgets import shows_focus
 from app.ui.palette import of
 from templates_out.views.face import face_marks
+from templates_out.views.lit_parts import lit_parts
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import whole_rect, work_rect
 
@@ -146,7 +147,7 @@ class FaceDrawing(Drawing):
         state, checked, view = self.view_state, self.checked, self.view
         if checked is None or view is None or state.flash or state.zone or state.sheets or state.ghost is not None:
             return False
-        over = self.tools.tool or corner_numbers(checked.design, state, view)
+        over = self.tools.tool or corner_numbers(checked.design, state, view) or lit_parts(checked.design, state.lit)
         return not over and not self._handles(checked.design, {self._hover, state.chosen})
 
     def move_figure(self) -> None:
@@ -167,7 +168,8 @@ class FaceDrawing(Drawing):
             paint_in(painter, board, plan_marks(self._plan, view), colours)
             return
         hover, chosen = self._hover, self.view_state.chosen
-        lit = lit_marks(self.marks(), {hover, chosen} - {""} if not self._hand.busy else set(), self.view_state.flash)
+        names = {hover, chosen} - {""} if not self._hand.busy else set()
+        lit = lit_marks(self.marks(), names, self.view_state.flash, lit_parts(checked.design, self.view_state.lit))
         numbers = corner_numbers(checked.design, self.view_state, view, self.marks())
         over = numbers, self.tools.marks(view), self.zone.over(view)
         for marks in (lit, *over, self._ghost(checked, view)):

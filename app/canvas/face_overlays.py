@@ -13,7 +13,8 @@ from app.canvas.overview import HIGH, WIDE, key_marks
 from app.canvas.pen import SCREEN, paint_in
 from app.ui.palette import fill, palette
 from app.ui.typography import sized
-from templates_out.drawing.marks import Circle, Line, Mark, Path, Pen
+from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen
+from templates_out.views.lit_parts import is_one_of
 from templates_out.views.viewport import AIR, work_rect
 
 if TYPE_CHECKING:
@@ -31,10 +32,17 @@ _KEY_SHOWS = 2  # marks: with fewer there is only the frame
 _KEY_FROM = 450  # px: below this height the key drawing is left out
 
 
-def lit_marks(marks: Iterable[Mark], names: Iterable[str], flash: tuple[str, ...]) -> tuple[Mark, ...]:
-    """Return the marks with one of ``names`` again, in a heavier line, over the lit marks that begin with ``flash``."""
-    drawn = [mark for mark in marks if isinstance(mark, Path | Line | Circle) and mark.pen is not None]
-    flashed = [mark for mark in drawn if flash and mark.part.startswith(flash)]
+def lit_marks(
+    marks: Iterable[Mark], names: Iterable[str], flash: tuple[str, ...], parts: tuple[str, ...] = ()
+) -> tuple[Mark, ...]:
+    """Return the marks with one of ``names`` again, in a heavier line, over the lit marks.
+
+    Args:
+        flash: the beginnings of lit marks' names. parts: the lit parts of an entry, see `lit_parts`.
+    """
+    drawn = [mark for mark in marks if isinstance(mark, Path | Line | Arc | Circle) and mark.pen is not None]
+    is_lit = is_one_of(parts)
+    flashed = [mark for mark in drawn if (flash and mark.part.startswith(flash)) or (parts and is_lit(mark.part))]
     named = {*names, *(mark.part for mark in flashed)}
     lit = [_penned(mark, Pen("lit", mark.pen.weight + 1.6)) for mark in flashed if mark.pen is not None]
     return (
@@ -47,8 +55,8 @@ def lit_marks(marks: Iterable[Mark], names: Iterable[str], flash: tuple[str, ...
     )
 
 
-def _penned(mark: Path | Line | Circle, pen: Pen) -> Mark:
-    return replace(mark, pen=pen) if isinstance(mark, Line) else replace(mark, pen=pen, fill=None)
+def _penned(mark: Path | Line | Arc | Circle, pen: Pen) -> Mark:
+    return replace(mark, pen=pen) if isinstance(mark, Line | Arc) else replace(mark, pen=pen, fill=None)
 
 
 def paint_handle(painter: QPainter, place: QPointF, colours: Palette, *, full: bool = False) -> None:

@@ -239,6 +239,7 @@ class Card(QWidget):
         if isinstance(item, Choice):
             pick = Pick()
             pick.chosen.connect(self._choose)
+            pick.hinted.connect(self._hint_choice)
             pick.confirmed.connect(self._confirm)
             return pick
         if isinstance(item, Act):
@@ -367,6 +368,16 @@ class Card(QWidget):
             with suppress(OwnerError):  # at its end there is no further step
                 changed = typing.stepped(self._design, key, way)
         self._hint(None if changed == self._design else changed)
+
+    def _hint_choice(self, key: str, index: int) -> None:
+        """Show the holes and hardware of an answer, while it is under the pointer or the arrow keys."""
+        changed, mount = None, self._view_state.mount
+        if index >= 0 and self._design is not None:
+            choice = next((each for each in choices(self._design, mount) if each.key == key), None)
+            if choice is not None and index != choice.at:
+                with suppress(OwnerError):  # an answer that is not possible says so once it is pressed
+                    changed = answered(choice, index, mount)
+        self._hint(changed)
 
     def _end_step(self, key: str) -> None:
         (stepped, called), self._stepping = self._stepping, ("", "")

@@ -79,9 +79,11 @@ class Pick(QWidget):
 
     Signals:
         chosen: (key, index). confirmed: key of the reading whose guess was confirmed.
+        hinted: (key, index) of the answer under the pointer or the arrow keys; index -1 once the list is closed.
     """
 
     chosen = Signal(str, int)
+    hinted = Signal(str, int)
     confirmed = Signal(str)
 
     def __init__(self) -> None:
@@ -99,6 +101,8 @@ class Pick(QWidget):
         row.addWidget(self.button)
         self.button.clicked.connect(self.open)
         self.guess.clicked.connect(self._confirm)
+        self.menu.hovered.connect(lambda action: self._hint(self.menu.actions().index(action)))
+        self.menu.aboutToHide.connect(lambda: self._hint(-1))
 
     def show_choice(self, choice: Choice, name: str, *, guess: bool) -> None:
         """Show what is chosen, under a name."""
@@ -137,6 +141,10 @@ class Pick(QWidget):
     def _confirm(self) -> None:
         if self.choice is not None:
             self.confirmed.emit(self.choice.reading)
+
+    def _hint(self, index: int) -> None:
+        if self.choice is not None:
+            self.hinted.emit(self.choice.key, index)
 
     def _take(self, index: int) -> None:
         if self.choice is not None:

@@ -92,8 +92,8 @@ def _faces(scene: Scene, plane: Plane) -> Iterator[Mark]:
     outer_top, inner_top, inner_foot, outer_foot = (scene.view.to_paper(at) for at in plane.transom)
     for layer, (a, b, c, d) in plane.bands:
         if layer == "core":
-            yield Line(scene.view.to_paper(a), scene.view.to_paper(d), pens.FINE, "skin")
-            yield Line(scene.view.to_paper(b), scene.view.to_paper(c), pens.FINE, "skin")
+            yield Line(scene.view.to_paper(a), scene.view.to_paper(d), pens.FINE, "skin outside")
+            yield Line(scene.view.to_paper(b), scene.view.to_paper(c), pens.FINE, "skin inside")
     yield Path((outer_foot, outer_top, inner_top), False, pens.CUT, None, "transom")
     land = scene.view.to_paper(plane.floor[0]) if plane.floor else inner_foot
     yield Line(inner_top, land, pens.CUT, "inner face")

@@ -22,6 +22,7 @@ def lit_figure(scene: Scene, plane: Plane) -> Callable[[], Iterator[Placed]] | N
     """Return the places of the lit measure's figure, None where it is shown at rest or not in the cut."""
     makers: dict[str, Callable[[Scene, Plane], Iterator[Placed]]] = {
         "transom.rake": _rake, "transom.thickness.top": _top, "transom.thickness.low": _low,
+        "transom.thickness.low_at": _low_at,
     }  # fmt: skip
     if scene.design.well is not None:
         makers |= {"well.fillet_radius": _fillet, "well.floor_rise": _rise, "well.length": _length}
@@ -51,6 +52,19 @@ def _low(scene: Scene, plane: Plane) -> Iterator[Placed]:
     low = need(thick.low, "transom.thickness.low")
     v = need(thick.low_at, "transom.thickness.low_at")
     yield from _through(scene, plane, low, (v, v), (v, v), "wood")
+
+
+def _low_at(scene: Scene, plane: Plane) -> Iterator[Placed]:
+    """Down the outer face, from the top edge to where the lower thickness is taken."""
+    key = "transom.thickness.low_at"
+    down = need(scene.boat.transom.thickness.low_at, key)
+    figure = figure_of(scene, key, as_read(scene, key, -down), "sheet")
+    top, foot = (scene.view.to_paper(plane.outside(v, 0.0)) for v in (0.0, down))
+    for off in (9.0, 14.0, 20.0, 28.0):
+        a, b = (scene.view.to_paper(plane.outside(v, -off / scene.view.scale)) for v in (0.0, down))
+        lines = extension(top, a, figure.part), extension(foot, b, figure.part)
+        for where in (0.5, 0.3, 0.7, 0.85):
+            yield with_lines(size_line(a, b, figure, where), *lines)
 
 
 def _through(

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from functools import partial
 
 from geometry.design.validity import known
 from geometry.readings.drilled_readings import drilled_of
+from geometry.readings.measure import at_path
 from geometry.solid.bracket_holes import bracket_ring, hook_above_datum, mount_key
 from geometry.solid.faces import faces, need, profile_up
 from templates_out.drawing.marks import Point
@@ -14,6 +16,8 @@ from templates_out.views.dimensions import Placed, extension, leader, size_line,
 from templates_out.views.figure_styles import as_read, figure_of, pen_of
 from templates_out.views.view_focus import Scene, ground_at, in_hand
 
+_CORNER = re.compile(r"(?P<shape>well\.profile|inside_blocks\.\d+\.outline|outside_fittings\.\d+\.outline)"
+                     r"\.(?P<at>\d+)\.(?P<axis>[01])")  # fmt: skip
 _AWAY: tuple[Point, ...] = ((14.0, 10.0), (14.0, -10.0), (-14.0, 10.0), (-14.0, -10.0), (22.0, 16.0), (22.0, -18.0))
 
 
@@ -29,6 +33,10 @@ def lit_figure(scene: Scene) -> Callable[[], Iterator[Placed]] | None:
         return partial(_old_size, scene, int(number), field)
     if key in ("well.floor_width", "well.top_width") and scene.design.well is not None:
         return partial(_width, scene, key)
+    if key == "transom.height":
+        return partial(_height, scene)
+    if corner := _CORNER.fullmatch(key):
+        return partial(_corner, scene, corner["shape"], int(corner["at"]), across=corner["axis"] == "0")
     if key.startswith(mount_key(index, "bracket.outline.")):
         return partial(_bracket_corner, scene, *map(int, key.split(".")[-2:]))
     if index >= len(scene.design.mounts) or scene.design.mounts[index].bracket.rows is None:
@@ -91,6 +99,30 @@ def _to_centre(scene: Scene, place: Point, edge: float, *, across: bool, asked: 
         figure = figure_of(scene, key, said, ground_at(scene, middle))
         for where in (0.5, 0.36, 0.64):
             yield with_lines(size_line(a, b, figure, where), extension(at, b, figure.part))
+
+
+def _corner(scene: Scene, shape: str, number: int, *, across: bool) -> Iterator[Placed]:
+    """From the centreline, or from the edge that its heights count from, to a corner of a drawn part."""
+    u, up = (need(value, scene.focus.lit) for value in at_path(scene.boat, shape)[number])
+    if shape.startswith("outside_fittings."):
+        yield from _to_centre(scene, (u, up), 0.0, across=across)
+        return
+    face, well = faces(scene.boat.transom), scene.boat.well
+    zero = face.edge_w if well is None else profile_up(face, well)
+    yield from _to_centre(scene, (u, (up + zero) * face.cos_taper), zero * face.cos_taper, across=across)
+
+
+def _height(scene: Scene) -> Iterator[Placed]:
+    """From the top edge to the hull's bottom at the centreline. The figure is the plumb height, as it is read."""
+    height, outline = need(scene.design.transom.height, "transom.height"), known(scene.design.transom.outline)
+    if not outline:
+        return
+    (x, top), (_, foot) = scene.at(0.0, 0.0), scene.at(0.0, min(v for _, v in outline))
+    for off in (10.0, -10.0, 16.0, -16.0, 24.0, -24.0):
+        figure = figure_of(scene, "transom.height", height, ground_at(scene, (x + off, (top + foot) / 2)))
+        lines = tuple(extension((x, y), (x + off, y), figure.part) for y in (top, foot))
+        for where in (0.8, 0.6, 0.9, 0.4):
+            yield with_lines(size_line((x + off, top), (x + off, foot), figure, where), *lines)
 
 
 def _old_size(scene: Scene, number: int, field: str) -> Iterator[Placed]:

@@ -19,8 +19,9 @@ from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.solid.placed_bolts import bolts
 from geometry.units.units import format_clearance
 from templates_out.drawing.marks import Circle, Path, Text
-from tests.designs import twin_design
+from tests.designs import sure, twin_design
 from tests.gestures.conftest import come_to_rest
+from tests.gestures.test_card_choices import LOWER, pick
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -280,3 +281,23 @@ def test_it_keeps_off_the_detail(opened: Callable[[Design], MainWindow], design:
         (figure,) = [m for m in cut_ghost(window.document.checked, moved, view, "port", 0, ring) if isinstance(m, Text)]
         assert not (ring[0] < figure.at[0] < ring[2] and ring[1] < figure.at[1] < ring[3])
         assert 0 < figure.at[0] < view.width
+
+
+def test_an_answer_in_a_list_is_drawn_as_a_ghost(qtbot: QtBot, window: MainWindow) -> None:
+    """A washer cut flat under the pointer, and by the arrow keys; the present answer and a closed list have none."""
+    choice = pick(window, f"{LOWER}.flat")
+    before, past = window.document.design, len(window.document.history.past)
+    qtbot.mouseClick(choice.button, LEFT)
+    whole, flat = choice.menu.actions()
+    qtbot.mouseMove(choice.menu, choice.menu.actionGeometry(flat).center())
+    qtbot.waitUntil(lambda: ghost_of(window) is not None)
+    cut = sure(ghost_of(window)).mounts[0].lower_hardware.washer.flat_cut
+    assert cut is not None
+    assert all(words_of(window))
+    qtbot.mouseMove(choice.menu, choice.menu.actionGeometry(whole).center())
+    qtbot.waitUntil(lambda: ghost_of(window) is None)
+    qtbot.keyClick(choice.menu, Qt.Key.Key_Down)
+    assert sure(ghost_of(window)).mounts[0].lower_hardware.washer.flat_cut == cut
+    qtbot.keyClick(choice.menu, Qt.Key.Key_Escape)
+    assert ghost_of(window) is None
+    assert (window.document.design, len(window.document.history.past)) == (before, past)
