@@ -23,7 +23,7 @@ from app.ui.typography import sized
 from geometry.readings.measures import name_of
 from geometry.solving.solved import solved
 from templates_out.views.cut import Side, bolts_of, cut_marks, cut_rect, cut_title, plane_of
-from templates_out.views.lit_parts import lit_parts
+from templates_out.views.lit_parts import has_figure, lit_parts
 from templates_out.views.motor_sweep import is_shown, sweep_rect
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import union
@@ -151,9 +151,11 @@ class CutCanvas(Drawing):
         )  # fmt: skip
 
     def lit(self) -> tuple[Mark, ...]:
-        """Return the parts that the entry with the focus is about."""
-        parts = () if self.checked is None else lit_parts(self.checked.design, self.view_state.lit)
-        return lit_marks(self.sheet_marks(), (), (), parts) if parts else ()
+        """Return the parts that the entry with the focus is about; none where its dimension is lit."""
+        key, marks = self.view_state.lit, self.sheet_marks()
+        if self.checked is None or not key or has_figure(marks, key):
+            return ()
+        return lit_marks(marks, (), (), lit_parts(self.checked.design, key))
 
     def match(self, scale: float) -> None:
         """Take the face's scale, if the work still fits and nobody has zoomed here."""

@@ -28,7 +28,7 @@ from app.tools.pointer_tool import PointerTool, chosen_grip
 from app.ui.basic_widgets import shows_focus
 from app.ui.palette import of
 from templates_out.views.face import face_marks
-from templates_out.views.lit_parts import lit_parts
+from templates_out.views.lit_parts import has_figure, lit_parts
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import whole_rect, work_rect
 
@@ -126,6 +126,11 @@ class FaceDrawing(Drawing):
         elif self.cursor().shape() == Qt.CursorShape.CrossCursor:
             self.unsetCursor()
 
+    def lit_parts(self) -> tuple[str, ...]:
+        """Return the parts that the entry with the focus is about; none where its dimension is lit."""
+        key = self.view_state.lit
+        return () if self.checked is None or has_figure(self.marks(), key) else lit_parts(self.checked.design, key)
+
     def show_plan(self, sheets: SheetSet | None) -> None:
         """Show the page plan over the drawing, or hide it."""
         fits_anew = (self._plan is None) != (sheets is None)
@@ -147,7 +152,7 @@ class FaceDrawing(Drawing):
         state, checked, view = self.view_state, self.checked, self.view
         if checked is None or view is None or state.flash or state.zone or state.sheets or state.ghost is not None:
             return False
-        over = self.tools.tool or corner_numbers(checked.design, state, view) or lit_parts(checked.design, state.lit)
+        over = self.tools.tool or corner_numbers(checked.design, state, view) or self.lit_parts()
         return not over and not self._handles(checked.design, {self._hover, state.chosen})
 
     def move_figure(self) -> None:
@@ -169,7 +174,7 @@ class FaceDrawing(Drawing):
             return
         hover, chosen = self._hover, self.view_state.chosen
         names = {hover, chosen} - {""} if not self._hand.busy else set()
-        lit = lit_marks(self.marks(), names, self.view_state.flash, lit_parts(checked.design, self.view_state.lit))
+        lit = lit_marks(self.marks(), names, self.view_state.flash, self.lit_parts())
         numbers = corner_numbers(checked.design, self.view_state, view, self.marks())
         over = numbers, self.tools.marks(view), self.zone.over(view)
         for marks in (lit, *over, self._ghost(checked, view)):

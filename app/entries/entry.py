@@ -55,12 +55,13 @@ class Entry(QWidget):
         row = self._row = QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(8)
-        self._first = QHBoxLayout()
-        self._first.setSpacing(0)
-        self._first.addWidget(self._name, 1)
+        row.addWidget(self._name, 1)
+        self._value = QHBoxLayout()
+        self._value.setSpacing(2)  # narrow cards have no room for more
+        self._value.addStretch(1)
+        self._value.addWidget(self.field)
         self._arrows: StepArrows | None = None
-        row.addLayout(self._first, 1)
-        row.addWidget(self.field, 0, Qt.AlignmentFlag.AlignRight)
+        row.addLayout(self._value)
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 2, 0, 2)
         self._column.setSpacing(0)
@@ -113,7 +114,7 @@ class Entry(QWidget):
             self._arrows.hinted.connect(lambda way: self.step_hinted.emit(self.key, way))
             self._arrows.stepped.connect(self._step)
             self._arrows.step_ended.connect(lambda: self.step_ended.emit(self.key))
-            self._first.addWidget(self._arrows)
+            self._value.insertWidget(1, self._arrows)  # next to the field, also where that is below the name
         if self._arrows is not None:
             self._arrows.setVisible(shown)
 

@@ -161,6 +161,12 @@ def shown(design: Design, measure: Measure) -> str:
     return figure(design, measure, value)
 
 
+def _at_rest(design: Design, measure: Measure) -> str:
+    """Return what a field shows. The ladder says how many holes up a hole is."""
+    said = shown(design, measure)
+    return said.partition(" (")[0] if measure.kind == "hole" else said
+
+
 def shown_in_full(design: Design, measure: Measure) -> str:
     """Return a measure's value with its unit, for a sentence; "not known" where there is none."""
     value = measure.get(design)
@@ -204,7 +210,7 @@ def _of_mount(design: Design, mount: int) -> list[Measure]:
 def _line(design: Design, measure: Measure) -> Line:
     if measure.kind == "shape":
         return _shape_line(design, measure)
-    rest, how = _as_typed(design, measure) or shown(design, measure), f"{measure.how} {exactness(measure, design)}".strip()
+    rest, how = _as_typed(design, measure) or _at_rest(design, measure), f"{measure.how} {exactness(measure, design)}".strip()
     edge: Edge | Literal[""] = ""
     reading = design.readings.get(measure.key)
     if measure.edge_reading:
@@ -296,7 +302,7 @@ def _editable(design: Design, measure: Measure, rest: str) -> str:
                 return text
     if measure.kind == "length":
         return format_length(value, design.units, denominator=64, unit_word=False)
-    return figure(design, measure, value)
+    return _at_rest(design, measure)
 
 
 def _says(design: Design, measure: Measure, text: str, value: float) -> bool:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from app.entries.entry_text import Room
 
 EDGE_WIDE = 150
-_WIDE: dict[Room, int] = {"figure": 104, "words": 180, "line": 224}
+_WIDE: dict[Room, int] = {"figure": 104, "words": 180, "line": 176}
 
 
 class Field(WindowsField):

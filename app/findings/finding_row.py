@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 _LINES = 2  # the lines of text of an open finding
 _PADDING = 12  # px: the air at each side of a link's word
-_LOW, _HIGH, _LEAST = 30, 46, 120  # px: a button of one line, of two, and the least room for it
+_LOW, _LINE, _LEAST = 30, 16, 120  # px: a button of one line, what each more takes, and the least room for it
 _MORE, _SUMS, _LESS = "More", "The sums", "Less"
 
 
@@ -96,15 +96,15 @@ class ShortText(QLabel):
 
 
 class CureButton(Button):
-    """The button of a cure. Words that are too long for its place take two lines."""
+    """The button of a cure. Words that are too long for its place take more lines."""
 
     def __init__(self) -> None:
         super().__init__("", high=_LOW)
 
     def fit(self, room: int) -> None:
-        """Take one line or two, in a place as wide as ``room`` [px]."""
-        needs = self.sizeHint().width()
-        self.setFixedSize(min(needs, room), _LOW if needs <= room else _HIGH)
+        """Take as many lines as its words need, in a place as wide as ``room`` [px]."""
+        wide = min(self.sizeHint().width(), room)
+        self.setFixedSize(wide, _LOW + (self.lines(wide) - 1) * _LINE)
 
 
 class _Body(QWidget):

@@ -42,6 +42,9 @@ _QT_ROLES: dict[Role, QPalette.ColorRole] = {
 }
 
 
+_AIR = 12  # px at each side of a button's words, so that they don't touch its frame
+
+
 def words(text: str = "", role: Role = "ink", size: Size = "plain", *, strong: bool = False, wrap: bool = False) -> QLabel:
     """Return a label in one of the colours and sizes."""
     label = QLabel(text)
@@ -101,7 +104,13 @@ class Button(QAbstractButton):
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return the size that the word needs."""
-        return QSize(QFontMetrics(self.font()).horizontalAdvance(self.text()) + 32, self.height())
+        return QSize(QFontMetrics(self.font()).horizontalAdvance(self.text()) + 2 * _AIR + 8, self.height())
+
+    def lines(self, width: int) -> int:
+        """Return how many lines its words take in a button ``width`` wide [px]."""
+        metrics = QFontMetrics(self.font())
+        high = metrics.boundingRect(0, 0, width - 2 * _AIR, 999, Qt.TextFlag.TextWordWrap, unbroken(self.text())).height()
+        return max(1, round(high / metrics.lineSpacing()))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
         """Enter presses it, as Space does: so the hand stays there from one question to the next."""
@@ -126,7 +135,8 @@ class Button(QAbstractButton):
             painter.setPen(QPen(colours.on_new if self._filled else colours["new"], 1.5))
             painter.drawRoundedRect(box.adjusted(2.5, 2.5, -2.5, -2.5), 2, 2)
         painter.setPen(colours.on_new if self._filled else colours["ink"])
-        painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, unbroken(self.text()))
+        place, centred = self.rect().adjusted(_AIR, 0, -_AIR, 0), Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+        painter.drawText(place, centred, unbroken(self.text()))
 
     def enterEvent(self, event: object) -> None:  # noqa: N802 (Qt's name)
         """Light it under the pointer."""

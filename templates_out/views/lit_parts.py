@@ -1,4 +1,4 @@
-"""The parts of a view that an entry is about. They are lit where the entry has no dimension of its own, or with it.
+"""The parts of a view that an entry is about. They are lit in a view that has no dimension of the entry.
 
 A part is named as marks name it (`Mark.part`). "*" stands for any words: "upper @ washer:0" is both upper washers.
 """
@@ -6,12 +6,13 @@ A part is named as marks name it (`Mark.part`). "*" stands for any words: "upper
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from fnmatch import fnmatchcase, translate
 from functools import lru_cache
 
 from geometry.design.design import Design
 from geometry.design.validity import known
+from templates_out.drawing.marks import Mark, Text
 
 _OF_HOLE = re.compile(r"(?:second\.(?:pilot|through)_|drilled\.)(upper|lower)_(port|starboard)\b")
 
@@ -91,6 +92,11 @@ def lit_parts(design: Design, key: str) -> tuple[str, ...]:
             return _first(_SPREADS, field)
         case _:
             return _bottom(design) if key == "transom.deadrise" else _first(_BOAT, key)
+
+
+def has_figure(marks: Iterable[Mark], key: str) -> bool:
+    """Return whether a view's marks have the figure of the entry ``key``: then that is lit."""
+    return any(isinstance(mark, Text) and mark.part == f"measure:{key}" for mark in marks)
 
 
 @lru_cache(maxsize=16)

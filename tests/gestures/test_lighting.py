@@ -16,7 +16,7 @@ from geometry.design_text import from_text
 from geometry.edits.starting_shapes import blank, starts
 from geometry.readings.measures import measure, put_path
 from geometry.units.units import format_length
-from templates_out.drawing.marks import Mark, Text
+from templates_out.drawing.marks import Mark, Path, Text
 from tests.designs import sure
 from tests.gestures.conftest import come_to_rest, place
 from tests.gestures.test_typing import open_entry, typed
@@ -67,6 +67,20 @@ def test_each_dimension_that_is_clicked_opens_its_entry(qtbot: QtBot, window: Ma
         qtbot.waitUntil(entry.field.hasFocus)
         assert entry.field.selectedText() == entry.field.text()
         assert window.document.view_state.section == section
+
+
+def test_an_entry_without_a_dimension_lights_its_part(window: MainWindow) -> None:
+    """A socket is lit in the cut. A washer's size is a figure on the face, so there its figure is lit and no part."""
+    open_entry(window, "mounts.0.lower_hardware.socket.length")
+    lit = {mark.part for mark in window.cut.canvas.lit() if isinstance(mark, Path)}
+    assert lit == {"lower port socket:0"}
+    assert not window.face.bare
+    open_entry(window, "mounts.0.lower_hardware.washer.outer")
+    assert figure(window.face.marks(), "mounts.0.lower_hardware.washer.outer") is not None
+    assert window.face.lit_parts() == ()
+    assert {mark.part for mark in window.cut.canvas.lit() if isinstance(mark, Path)} == {"lower port washer:0"}
+    open_entry(window, "boat.length")
+    assert window.cut.canvas.lit() == window.face.lit_parts() == ()
 
 
 def is_pushed(window: MainWindow) -> bool:

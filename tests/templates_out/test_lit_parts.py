@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked
 
 BOATS = ("shallow-well-skiff", "twin-motor-launch", "cap-lip-launch", "tapered-work-boat", "thrice-drilled-runabout")
-PAPERS = (  # read from a plate or a paper, or above the waterline: neither view has a place for them
+PAPERS = (  # read from the capacity plate or a paper, or above the waterline: neither view has a place for them
     "boat.plate.power_kw", "boat.plate.motor_mass", "boat.plate.total_mass", "boat.plate.persons_mass", "boat.length",
     "boat.beam", "boat.hull_mass", "boat.displacement", "boat.old_motor.power_kw", "boat.old_motor.mass",
     "boat.old_motor.centre_aft", "boat.afloat.scupper", "boat.afloat.drain", "mounts.0.power_kw", "mounts.1.power_kw",
