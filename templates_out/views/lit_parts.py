@@ -1,6 +1,6 @@
 """The parts of a view that an entry is about. They are lit in a view that has no dimension of the entry.
 
-A part is named as marks name it (`Mark.part`). "*" stands for any words: "upper @ washer:0" is both upper washers.
+A part is named as marks name it (`Mark.part`). In the tables, "*" means any words, and "@" means port and starboard.
 """
 
 from __future__ import annotations
@@ -64,7 +64,8 @@ _ASSUMED: tuple[tuple[str, tuple[str, ...]], ...] = (
 )  # fmt: skip
 
 _SPREADS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("tape", ("datum", "centreline")), ("well", ("profile edge *", "well floor", "inside top edge", "inner face")), ("rake", ("transom",)),
+    ("tape", ("datum", "centreline")), ("well", ("profile edge *", "well floor", "inside top edge", "inner face")),
+    ("rake", ("transom",)),
     ("washer", ("* washer:*",)), ("*", ("* hole:*",)),
 )  # fmt: skip
 """The parts whose places an error moves: a tape's is counted from the top edge and the centreline."""
