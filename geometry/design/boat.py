@@ -295,5 +295,5 @@ class OldHole(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
 
     @property
     def is_reused(self) -> bool:
-        """Whether a new bolt goes through it as it is: it is meant to be used again, and no plug is in it."""
-        return self.reuse and self.state != "plugged"
+        """Whether a new bolt goes through it as it is: meant to be used again, without a plug, and opened for nothing else."""
+        return self.reuse and self.state != "plugged" and self.drill is None

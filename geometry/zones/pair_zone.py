@@ -22,6 +22,7 @@ from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.wood_around_holes import NEAR
 from geometry.solid.clearances import within_plate
 from geometry.solid.faces import need
+from geometry.solid.openings import openings
 from geometry.solid.outline import TOP_REACH, inner_rim, outer_rim
 from geometry.solid.placed_bolts import Body, Bolt
 from geometry.solid.planes import inside
@@ -29,7 +30,7 @@ from geometry.solid.well import space
 from geometry.zones.centred_motor import CentredMotor, bodies_of, centred, eroded, exit_line, near_top, shifted
 from geometry.zones.free_room import BOX, SPECK, Stretch, clear_area, free_of
 from geometry.zones.pattern_zone import pattern_area
-from geometry.zones.shape_sums import NOTHING, circle_around, circle_within, disc_corners, grown, hits_edges
+from geometry.zones.shape_sums import NOTHING, circle_around, circle_within, disc_corners, grown, hits_edges, only_areas
 from geometry.zones.turning_room import turning_area
 
 if TYPE_CHECKING:
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
 
     from geometry.design.boat import OldHole
     from geometry.design.design import Design
+    from geometry.solid.openings import Opening
     from geometry.solid.planes import Point
 
 Ring = tuple["Point", ...]
@@ -158,7 +160,9 @@ def zone_of(least: BaseGeometry, advised: BaseGeometry) -> Zone:
 def _pair_area(case: CentredMotor, pair: int, grade: int) -> BaseGeometry:
     port, starboard = case.hung[2 * pair : 2 * pair + 2]
     area = _bolt_area(_Case(port, case, grade))
-    return area if port.plate is starboard.plate else area.intersection(_bolt_area(_Case(starboard, case, grade)))
+    if port.plate is not starboard.plate:
+        area = area.intersection(_bolt_area(_Case(starboard, case, grade)))
+    return only_areas(area)
 
 
 def _patches(area: BaseGeometry) -> tuple[Patch, ...]:
@@ -252,9 +256,11 @@ def _clear_inside(case: _Case, area: BaseGeometry) -> BaseGeometry:
 
 
 def _off_old_holes(case: _Case, area: BaseGeometry) -> BaseGeometry:
-    """Leave the part of an area that is far enough from the old holes that the bolt does not use."""
-    holes = [(number, hole) for number, hole in enumerate(case.bolt.design.old_holes) if not hole.is_reused]
+    """Leave the part of an area that is far enough from the old holes that the bolt does not use, and from openings."""
+    design = case.bolt.design
+    holes = [(number, hole) for number, hole in enumerate(design.old_holes) if not hole.is_reused and hole.drill is None]
     taken = [part for number, hole in holes for part in _old_hole_areas(case, hole, number)]
+    taken += [part for opening in openings(design) for part in _opening_areas(case, opening)]
     return area.difference(shapely.union_all(taken)) if taken else area
 
 
@@ -291,25 +297,37 @@ def _body(bolt: Bolt, part: str) -> Body:
 def _old_hole_areas(case: _Case, hole: OldHole, number: int) -> list[BaseGeometry]:
     """Return where a bolt may not be on the outer face, because of an old hole that it does not use."""
     bolt = case.bolt
-    u, v = need(hole.at[0], f"old_holes.{number}.across"), need(hole.at[1], f"old_holes.{number}.down")
+    at = need(hole.at[0], f"old_holes.{number}.across"), need(hole.at[1], f"old_holes.{number}.down")
     near = NEAR * bolt.thread.diameter - CLOSE
-    alike = bolt.tilt == 0 and bolt.faces.tan_taper == 0  # the same on both faces
-
-    def both(radius: float, core: float = 0.0) -> list[BaseGeometry]:
-        """Return discs, or rings, about the old hole on both faces."""
-        spots = [(u, v)] if alike else [(u, v), (u, bolt.faces.square_across(v))]
-        rings = [circle_around(at, radius).difference(circle_within(at, core)) for at in spots]
-        return rings if alike else [rings[0], case.to_face(rings[1], 1.0)]
-
     if hole.state != "plugged":
-        least = bolt.design.limits.wood_between_diameters[case.grade] * bolt.thread.diameter
-        return both(min(near, least + (bolt.hole + need(hole.diameter, f"old_holes.{number}.diameter")) / 2))
+        beyond = (bolt.hole + need(hole.diameter, f"old_holes.{number}.diameter")) / 2
+        return _around(case, at, min(near, _least_wood(case) + beyond))
     plug = need(hole.plug_diameter, f"old_holes.{number}.plug_diameter") / 2
     wall, new = bolt.design.limits.plug_wall[case.grade], bolt.hole / 2
-    rings = both(plug + new + wall, plug - new - wall)
+    rings = _around(case, at, plug + new + wall, plug - new - wall)
     if plug + new + wall <= near:
         return rings
-    return [shapely.union_all(rings).intersection(shapely.union_all(both(near)))]
+    return [shapely.union_all(rings).intersection(shapely.union_all(_around(case, at, near)))]
+
+
+def _opening_areas(case: _Case, opening: Opening) -> list[BaseGeometry]:
+    """Return where a bolt may not be on the outer face, because of a hole for a cable or a hose."""
+    near = NEAR * case.bolt.thread.diameter - CLOSE  # of wood between: further off no check looks
+    return _around(case, opening.at, min(near, _least_wood(case)) + (case.bolt.hole + opening.diameter) / 2)
+
+
+def _least_wood(case: _Case) -> float:
+    """Return the wood that has to be between two open holes [mm]."""
+    return case.bolt.design.limits.wood_between_diameters[case.grade] * case.bolt.thread.diameter
+
+
+def _around(case: _Case, at: Point, radius: float, core: float = 0.0) -> list[BaseGeometry]:
+    """Return discs, or rings, about a hole square to the outer face: about its two ends, for a bolt on the outer face."""
+    bolt, (u, v) = case.bolt, at
+    alike = bolt.tilt == 0 and bolt.faces.tan_taper == 0  # the same on both faces
+    spots = [at] if alike else [at, (u, bolt.faces.square_across(v))]
+    rings = [circle_around(spot, radius).difference(circle_within(spot, core)) for spot in spots]
+    return rings if alike else [rings[0], case.to_face(rings[1], 1.0)]
 
 
 def _next_to(case: _Case, other: Bolt) -> BaseGeometry:

@@ -32,6 +32,7 @@ from geometry.zones.shape_sums import (
     hits_area,
     hits_edges,
     intersection_of,
+    only_areas,
 )
 from geometry.zones.turning_room import turning_next_to
 
@@ -54,7 +55,7 @@ def pattern_area(case: CentredMotor, pairs: list[BaseGeometry], grade: int) -> B
     area: BaseGeometry = shapely.box(-BIG, -BIG, BIG, -CLOSE)
     for bolt, pair in zip(case.hung, (pairs[0], pairs[0], pairs[1], pairs[1]), strict=True):
         # The centred motor's upper pair is at -1.
-        area = area.intersection(shifted(pair, 1.0, -1.0 - bolt.v, -bolt.u))
+        area = only_areas(area.intersection(shifted(pair, 1.0, -1.0 - bolt.v, -bolt.u)))
     for narrow in PATTERN_AREAS.values():
         area = area if area.is_empty else narrow(case, grade, area)
     return NOTHING if area.is_empty else area

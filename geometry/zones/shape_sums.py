@@ -31,6 +31,13 @@ BIG = 1e4  # [mm] beyond any boat
 NOTHING: BaseGeometry = shapely.Polygon()
 
 
+def only_areas(shape: BaseGeometry) -> BaseGeometry:
+    """Return a shape without its bare lines and points, which two areas that touch may leave, and which a library trips over."""
+    if shape.geom_type != "GeometryCollection":
+        return shape
+    return shapely.union_all([part for part in shapely.get_parts(shape) if part.geom_type == "Polygon"])
+
+
 def grown(area: BaseGeometry, radius: float) -> BaseGeometry:
     """Return ``area`` with all points within ``radius`` of it. A negative radius removes as much."""
     if radius == 0.0 or area.is_empty:
