@@ -32,7 +32,7 @@ NOTHING: BaseGeometry = shapely.Polygon()
 
 
 def only_areas(shape: BaseGeometry) -> BaseGeometry:
-    """Return a shape without its bare lines and points, which two areas that touch may leave, and which a library trips over."""
+    """Return a shape without its bare lines and points, as two areas that touch may leave; a library fails on them."""
     if shape.geom_type != "GeometryCollection":
         return shape
     return shapely.union_all([part for part in shapely.get_parts(shape) if part.geom_type == "Polygon"])

@@ -35,10 +35,9 @@ def face_marks(face: OnFace, reach: Rect) -> tuple[Mark, ...]:
     for _name, ring in face.brackets:
         marks.append(Path(ring, True, pens.BRACKET, part="bracket"))
     for name, ring in face.fittings:
-        marks += [
-            Path(ring, True, pens.FITTING, part=f"fitting / {name}"),
-            Line(*_diagonal(ring), pens.FINE, "fitting"),
-        ]
+        marks.append(Path(ring, True, pens.FITTING, part=f"fitting / {name}"))
+        if all(opening.name != name for opening in face.openings):  # there its own cross is to be seen
+            marks.append(Line(*_diagonal(ring), pens.FINE, "fitting"))
     marks += [Line(a, b, pens.EDGE, "transom edge") for a, b in pairwise((*face.rim, *face.rim[:1]))]
     below = (reach[0], reach[1], reach[2], min(reach[3], -0.6))
     return clip(marks, below)  # without the edge along the datum, which is the datum's own line

@@ -13,6 +13,7 @@ from templates_out.drawing.clipping import Rect
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.labels import Candidate
 from templates_out.drawing.marks import CROSSED, Arc, Circle, Line, Mark, Path, Pen, Text
+from templates_out.drawing.opening_shape import opening_shape
 from templates_out.drawing.printer import Stretch
 from templates_out.faces.on_face import TARGET, Hole, Old
 
@@ -49,18 +50,9 @@ def opening_marks(opening: Hole, stretch: Stretch, *, drilled: bool) -> tuple[Ma
 
     A dot is there where a new hole may be drilled; none where an old hole is opened.
     """
-    (x, y), reach, part = opening.at, opening.reach, opening.part
-    radius = stretch.length(opening.final / 2)
-    out = math.sqrt(2) * (radius + 2.0)
-    marks: list[Mark] = [
-        Line((x - reach, y), (x + reach, y), pens.FINE, part),
-        Line((x, y - reach), (x, y + reach), pens.FINE, part),
-        Circle(opening.at, radius, pens.FINAL, part=part),
-        Path(((x + out, y), (x, y + out), (x - out, y), (x, y - out)), True, pens.SEAM, part=part),
-    ]
-    if drilled and not opening.reused:
-        marks.append(Circle(opening.at, DOT / 2, None, "ink", part))
-    return tuple(marks)
+    radius, lines = stretch.length(opening.final / 2), (pens.FINE, pens.FINAL, pens.SEAM)
+    marks = opening_shape(opening.at, radius, opening.reach, lines, opening.part)
+    return (*marks, Circle(opening.at, DOT / 2, None, "ink", opening.part)) if drilled and not opening.reused else marks
 
 
 def opening_lines(opening: Hole, unit: Unit, *, drilled: bool) -> Said:

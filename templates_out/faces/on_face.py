@@ -147,18 +147,25 @@ def on_face(design: Design, stretch: Stretch) -> OnFace:
         ),
         _blocks(design, holes, stretch),
         _ring(design.transom.outline, stretch),
-        tuple(_openings(design, holes, stretch)),
+        tuple(openings_shown(design, holes, lambda at: at, stretch)),
     )
 
 
-def _openings(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> Iterator[Hole]:
-    """Yield the openings below the top edge whose middle is near a hole: within 150 mm."""
+def openings_shown(
+    design: Design, holes: tuple[Hole, ...], place: Callable[[Point], Point], drawn: Callable[[Point], Point]
+) -> Iterator[Hole]:
+    """Yield the openings that are wholly below the fold, and whose middle is near a hole: within 150 mm.
+
+    Args:
+        holes: as drawn. place: where a hole at (u, v) of the outer face is on the face that is shown, with 0 at its fold.
+        drawn: where such a place is on the drawing.
+    """
     for opening in openings(design):
         try:
-            u, v = opening.at
+            u, v = place(opening.at)
         except Unmeasured:
             continue
-        at = stretch((u, v))
+        at = drawn((u, v))
         if v < -opening.diameter / 2 and near(at, holes, 150.0):
             part = f"{OPENING}{opening.name}"
             pilot, size = PILOT[design.units], opening.diameter

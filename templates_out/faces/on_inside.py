@@ -11,15 +11,28 @@ from typing import TYPE_CHECKING
 import msgspec
 
 from geometry.decide.old_holes import plugs_drilled_through, reused_by
+from geometry.design.validity import CLOSE
 from geometry.drilling.pilot_circle import pilot_circle
 from geometry.judge.reporter import Reporter
+from geometry.solid.discs import Disc
 from geometry.solid.faces import Unmeasured, exit_of, faces
 from geometry.solid.outline import inner_rim
 from geometry.solid.placed_bolts import Bolt, bolts, plate_ring
 from geometry.solid.well import space
 from geometry.solving.solved import solved
 from templates_out.drawing.printer import Stretch
-from templates_out.faces.on_face import PILOT, Hole, Old, OnFace, near, old_as_drawn, passes, through_plugs, well_lines
+from templates_out.faces.on_face import (
+    PILOT,
+    Hole,
+    Old,
+    OnFace,
+    near,
+    old_as_drawn,
+    openings_shown,
+    passes,
+    through_plugs,
+    well_lines,
+)
 from templates_out.faces.sheet_refusals import no_bolts, not_known
 
 if TYPE_CHECKING:
@@ -61,6 +74,7 @@ class OnInside(msgspec.Struct, frozen=True):
         rim: the inner face's edges.
         floor_deep: how far below the inside top edge the floor is under the bolts, least and most, true [mm]; None
             where there is none.
+        off_flat: parts of the openings that do not come out wholly on the free inner face: on a corner, a floor or a block.
     """
 
     face: OnFace
@@ -68,6 +82,7 @@ class OnInside(msgspec.Struct, frozen=True):
     backing_plates: tuple[tuple[tuple[Point, ...], tuple[Point, ...] | None], ...]
     rim: tuple[tuple[Point, Point], ...]
     floor_deep: tuple[float, float] | None
+    off_flat: tuple[str, ...] = ()
 
 
 def on_inside(design: Design, stretch: Stretch) -> OnInside:
@@ -92,20 +107,29 @@ def _shown(design: Design, every: tuple[Bolt, ...], stretch: Stretch) -> OnInsid
     def seen(point: Point) -> Point:
         return stretch((-point[0], point[1] - edge))
 
+    def come_out(point: Point) -> Point:
+        """Return where a hole square to the outer face comes out, below the inside top edge."""
+        out = exit_of(faces(design.transom), *point, 0.0)
+        return out.u, out.w - edge
+
     report, reused, through = Reporter(design), reused_by(design), through_plugs(design)
     inner = tuple(_inner(bolt, report, bolt.at in reused, through.get(bolt.at, ""), seen, stretch) for bolt in every)
     holes = tuple(exit_.hole for exit_ in inner)
     floor, land = (tuple(run[::-1] for run in runs[::-1]) for runs in well_lines(design, holes, seen))
     blocks = [(solid.name, tuple(map(seen, solid.ring))) for solid in space(design).blocks]
+    shown = tuple(openings_shown(design, holes, come_out, lambda at: stretch((-at[0], at[1]))))
+    here = space(design).section(0.0)
     return OnInside(
         OnFace(
             holes, _old_holes(design, holes, seen, stretch), floor, land, (), (),
             tuple((name, ring) for name, ring in blocks if _near_one(ring, holes)), (),
+            shown,
         ),
         inner,
         _plates(every, seen),
         tuple((seen(a), seen(b)) for a, b in inner_rim(design.transom).edges),
         _floor_deep(design, every, edge),
+        tuple(hole.part for hole in shown if here.room_of(Disc(hole.final / 2), (hole.u, hole.v + edge)) < -CLOSE),
     )  # fmt: skip
 
 

@@ -5,12 +5,21 @@ from __future__ import annotations
 from itertools import chain
 from typing import TYPE_CHECKING, Literal
 
+from msgspec.structs import replace
+
+from geometry.errors import OwnerError
+from templates_out.drawing.printer import Stretch
 from templates_out.faces.on_face import near
+from templates_out.layout.spread_on_sheets import layout_of
 from templates_out.layout.tiles import CLOSE_FOOT, FOOT, Needs
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from templates_out.drawing.printer import Printing
     from templates_out.faces.on_face import OnFace
     from templates_out.layout.drilling_permission import Stamp
+    from templates_out.layout.spread_on_sheets import SheetLayout
     from templates_out.layout.tiles import Span
 
 CLEAR = 15.0  # mm: between a seam and the end of any cross
@@ -18,6 +27,28 @@ BESIDE_CENTRELINE = 20.0
 _UNDER_FLOOR, _CLOSE = 9.0, 5.0  # mm: what the floor's ticks and name take under its line, and the least of it
 
 Floor = Literal["whole", "under holes", ""]
+
+
+def face_layout(
+    face: Callable[[Stretch], OnFace], reason: Stamp | None, printing: Printing, first: int = 0, back: float = 0.0
+) -> SheetLayout:
+    """Return how a face is laid on paper. Where no seam keeps clear of an opening too, the openings are left out.
+
+    The shop sheet has the place of each opening.
+
+    Args:
+        face: returns the face as drawn for a stretch. reason, printing: see `wishes` and `layout_of`.
+        first, back: the number of the first sheet, and how much nearer than they might the first seams run [mm].
+    """
+    def bare(stretch: Stretch) -> OnFace:
+        return replace(face(stretch), openings=())
+
+    try:
+        return layout_of(lambda stretch: wishes(face(stretch), reason), printing, first, back)
+    except OwnerError:
+        if not face(Stretch()).openings:
+            raise
+        return layout_of(lambda stretch: wishes(bare(stretch), reason), printing, first, back)
 
 
 def wishes(face: OnFace, reason: Stamp | None) -> tuple[Needs, ...]:

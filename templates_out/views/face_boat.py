@@ -12,16 +12,19 @@ from geometry.design.motor import Mount
 from geometry.design.validity import known
 from geometry.solid.bracket_holes import bracket_ring, hook_above_datum, mount_key
 from geometry.solid.faces import faces, need, need_all, profile_up
+from geometry.solid.openings import Opening, openings
 from geometry.tables import fasteners
 from geometry.zones.areas import inner_face, land_lines, well_area
 from templates_out.drawing.fonts import text_width, writable
 from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Pen, Point, Text
+from templates_out.drawing.opening_shape import opening_shape
 from templates_out.views import view_pens as pens
 from templates_out.views.view_focus import Scene, on_sheet
 from templates_out.views.viewport import if_known
 
 HANDLE = 2.1  # mm: 8 px
+CROSS_BEYOND = 4.0  # mm on paper: of an opening's cross, beyond its circle
 
 
 def standing_marks(scene: Scene) -> tuple[Mark, ...]:
@@ -36,6 +39,7 @@ def standing_marks(scene: Scene) -> tuple[Mark, ...]:
         *(mark for i in range(len(design.outside_fittings)) for mark in if_known(partial(_fitting, scene, i))),
         *(mark for i in range(len(design.mounts)) for mark in if_known(partial(_bracket, scene, i))),
         *(mark for i in range(len(design.old_holes)) for mark in if_known(partial(old_hole_marks, scene, i))),
+        *(mark for each in openings(scene.boat) for mark in if_known(partial(_opening, scene, each))),
         *if_known(partial(_handles, scene)),
     )
 
@@ -110,9 +114,12 @@ def _block(scene: Scene, index: int) -> Iterator[Mark]:
 
 
 def _fitting(scene: Scene, index: int) -> Iterator[Mark]:
-    corners = need_all(scene.design.outside_fittings[index].outline, f"outside_fittings.{index}.outline")
+    fitting = scene.design.outside_fittings[index]
+    corners = need_all(fitting.outline, f"outside_fittings.{index}.outline")
     ring = tuple(scene.at(u, v) for u, v in corners)
     yield Path(ring, True, pens.OLD, "sheet", f"fitting {index}")
+    if fitting.drill is not None:
+        return  # its own cross is to be seen there
     left, right = min(ring), max(ring)
     half = len(ring) // 2
     a, b = (ring[0], ring[half]) if len(ring) == 4 else (left, right)
@@ -134,6 +141,15 @@ def old_hole_marks(scene: Scene, index: int) -> Iterator[Mark]:
             yield Line((x - half * c, y - half * c), (x + half * c, y + half * c), Pen("old", 0.18), part)
     if old.is_reused:
         yield Circle(centre, radius + 0.8, pens.NEW_SEEN, None, part)
+
+
+def _opening(scene: Scene, opening: Opening) -> Iterator[Mark]:
+    """A hole that is still to be drilled for a cable or a hose; it belongs to its fitting, or to its old hole."""
+    kind, index, _ = opening.key.split(".")
+    part = f"{'old hole' if kind == 'old_holes' else 'fitting'} {index}"
+    radius = opening.diameter / 2 * scene.view.scale
+    pen = pens.NEW_FINE, pens.NEW_SEEN, pens.NEW_FINE
+    yield from opening_shape(scene.at(*opening.at), radius, radius + CROSS_BEYOND, pen, part)
 
 
 def old_radius(old: OldHole, index: int) -> float:

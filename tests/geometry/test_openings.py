@@ -93,8 +93,9 @@ def with_openings(rng, design):
 
 @pytest.mark.parametrize("seed", range(4))
 def test_zone_and_check_agree_about_openings(seed):
-    """What is within the zone passes the check, and what is out by more than 0.05 mm fails one; square and leaning bolts."""
-    tally, bounded, number = Counter(), 0, 0
+    """A place within the zone passes the check, and one out by more than 0.05 mm fails; square and leaning bolts."""
+    tally: Counter[tuple[bool, bool]] = Counter()
+    bounded, number = 0, 0
     while sum(tally.values()) < 500:
         number += 1
         rng = Random(f"openings {seed} {number}")

@@ -21,6 +21,7 @@ from templates_out.faces.face_lines import datum_marks, name_places, ticks
 from templates_out.faces.hole_marks import (
     old_marks,
     old_places,
+    opening_marks,
     washer_marks,
     washer_name_places,
     x_marks,
@@ -28,28 +29,27 @@ from templates_out.faces.hole_marks import (
 from templates_out.faces.on_inside import Inner, OnInside, on_inside
 from templates_out.layout.drilling_permission import drilled_at, stamp, stops_all
 from templates_out.layout.framing import Seen, on_black, sides, under
-from templates_out.layout.needs import wishes
+from templates_out.layout.needs import face_layout
 from templates_out.layout.spread_on_sheets import (
     Drawing,
     SheetLayout,
     Words,
     hole_words,
-    layout_of,
     line_words,
     spread,
     title_of,
 )
 from templates_out.layout.template_text import floor_names
-from templates_out.layout.tiles import Needs, Plan, letter
-from templates_out.pages.inside.inside_text import blocks, exit_words
+from templates_out.layout.tiles import Plan, letter
+from templates_out.pages.inside.inside_text import blocks, exit_words, opening_words
 from templates_out.pages.template.template_pages import template_count
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
     from geometry.judge.findings import Checked
     from templates_out.drawing.printer import Printing, Stretch
-    from templates_out.faces.hole_marks import Drilling
-    from templates_out.faces.on_face import Hole
+    from templates_out.faces.hole_marks import Drilling, Said
+    from templates_out.faces.on_face import Hole, OnFace
 
 
 def inside_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
@@ -70,23 +70,25 @@ def inside_count(checked: Checked, printing: Printing) -> int:
 
 
 def _layout(checked: Checked, printing: Printing, first: int, back: float = 0.0) -> SheetLayout:
-    reason = stamp(checked)
+    def face(stretch: Stretch) -> OnFace:
+        return on_inside(checked.design, stretch).face
 
-    def asked(stretch: Stretch) -> tuple[Needs, ...]:
-        return wishes(on_inside(checked.design, stretch).face, reason)
-
-    return layout_of(asked, printing, first, back)
+    return face_layout(face, stamp(checked), printing, first, back)
 
 
 def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawing:
     """Return what the inside sheets show where they are laid so."""
     design, reason, room, stretch = checked.design, stamp(checked), layout.room, layout.stretch
     unit, inside, plan = design.units, on_inside(design, stretch), layout.plan
+    openings = inside.face.openings if layout.asked.openings else ()
     taken = checks(inside.face.holes)
     lines = inner_face_marks(inside, room)
 
     def at(hole: Hole) -> Drilling:
         return drilled_at(reason, hole.mount, hole.name)
+
+    def say(opening: Hole) -> Said:
+        return opening_words(opening, unit, drilled=reason is None, off_flat=opening.part in inside.off_flat)
 
     return Drawing(
         what="inside sheets",
@@ -96,11 +98,15 @@ def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawi
             *datum_marks(inside.face, (plan.tiles[0].core[0], room[1], plan.tiles[-1].core[2], 0.0)),
             *lines,
             *chain.from_iterable(map(old_marks, inside.face.old)),
+            *chain.from_iterable(opening_marks(opening, stretch, drilled=False) for opening in openings),
             *chain.from_iterable(exit_marks(exit_, stretch, at(exit_.hole)) for exit_ in inside.inner),
             *chain.from_iterable(x_marks(exit_.hole) for exit_ in inside.inner if stops_all(reason)),
         ),
         soft=tuple(mark for check in taken for mark in check_marks(check)),
-        words=tuple(hole_words(layout, exit_.hole, exit_words(exit_, unit, at(exit_.hole))) for exit_ in inside.inner),
+        words=(
+            *(hole_words(layout, exit_.hole, exit_words(exit_, unit, at(exit_.hole))) for exit_ in inside.inner),
+            *(hole_words(layout, each, say(each)) for each in openings),
+        ),
         names=(
             *(Words(partial(washer_name_places, exit_.hole, ("washer",)), room) for exit_ in inside.inner),
             *(Words(partial(old_places, old, unit), layout.wide, squeezed=True) for old in inside.face.old),

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from templates_out.drawing.marks import Point
     from templates_out.drawing.printer import Printing
     from templates_out.faces.hole_marks import Drilling, Said
+    from templates_out.faces.on_face import Hole
     from templates_out.faces.on_inside import Inner, OnInside
     from templates_out.layout.drilling_permission import Stamp
     from templates_out.layout.spread_on_sheets import SheetLayout
@@ -29,15 +30,35 @@ _HEAD = 10 * pens.PT
 def exit_words(exit_: Inner, unit: Unit, drilling: Drilling = "all") -> Said:
     """Return the words next to an exit."""
     hole = exit_.hole
-    first, other = figures.both(abs(hole.v), unit).split(" (", 1)
     washer = figures.both(exit_.washer, unit).split(" (")[0]
     return [
         (hole.name.upper() + (f", {writable(hole.motor)}" if hole.motor else ""), pens.NAME, True),
         (figures.across(hole.u, unit), pens.LINES, False),
-        (f"{first} {'below' if hole.v <= 0 else 'above'} inside edge ({other}", pens.LINES, False),
+        (_from_edge(hole, unit), pens.LINES, False),
         *_pilot_words(exit_, unit, drilling),
         (f"washer {washer}{', cut flat' if exit_.cut else ''}", pens.LINES, False),
     ]
+
+
+def opening_words(opening: Hole, unit: Unit, *, drilled: bool, off_flat: bool) -> Said:
+    """Return the words next to an opening for a cable or a hose; its place only, where nothing may be drilled.
+
+    Args:
+        off_flat: whether it does not come out wholly on the free inner face.
+    """
+    place: Said = [
+        (f"Not for the motor: {writable(opening.name)}", pens.LINES, True),
+        (figures.across(opening.u, unit), pens.LINES, False),
+        (_from_edge(opening, unit), pens.LINES, False),
+    ]
+    if off_flat:
+        place.append(("not wholly on the free inner face", pens.LINES, True))
+    return [*place, (f"{figures.both(opening.final, unit)} comes out here", pens.LINES, False)] if drilled else place
+
+
+def _from_edge(hole: Hole, unit: Unit) -> str:
+    first, other = figures.both(abs(hole.v), unit).split(" (", 1)
+    return f"{first} {'below' if hole.v <= 0 else 'above'} inside edge ({other}"
 
 
 def _pilot_words(exit_: Inner, unit: Unit, drilling: Drilling) -> Said:

@@ -10,11 +10,8 @@ from functools import partial
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from msgspec.structs import replace
-
-from geometry.errors import OwnerError
 from templates_out.drawing.fonts import writable
-from templates_out.drawing.printer import WHOLE, Correction, Stretch, corrected
+from templates_out.drawing.printer import WHOLE, Correction, corrected
 from templates_out.faces.check_lines import check_marks, checks, figure_places
 from templates_out.faces.face_lines import datum_marks, face_marks, name_places
 from templates_out.faces.hole_marks import (
@@ -30,14 +27,13 @@ from templates_out.faces.on_face import on_face
 from templates_out.layout.drilling_permission import drilled_at, stamp, stops_all
 from templates_out.layout.frame import across_bar, up_bar
 from templates_out.layout.framing import FROM_ASTERN
-from templates_out.layout.needs import wishes
+from templates_out.layout.needs import face_layout
 from templates_out.layout.pilot_reading import pilot_to_read
 from templates_out.layout.spread_on_sheets import (
     Drawing,
     SheetLayout,
     Words,
     hole_words,
-    layout_of,
     line_words,
     spread,
     title_of,
@@ -55,7 +51,7 @@ if TYPE_CHECKING:
     from templates_out.faces.on_face import Hole, OnFace
     from templates_out.layout.blocks import Item
     from templates_out.layout.drilling_permission import Stamp
-    from templates_out.layout.tiles import Needs, Plan
+    from templates_out.layout.tiles import Plan
 
 
 def template_pages(checked: Checked, printing: Printing) -> tuple[Page, ...]:
@@ -107,19 +103,7 @@ def correction(checked: Checked, printing: Printing, measured: tuple[float | Non
 
 def template_layout(checked: Checked, printing: Printing, back: float = 0.0) -> SheetLayout:
     """Return how the template is laid on paper; ``back``: how much nearer than they might the first seams run [mm]."""
-    reason = stamp(checked)
-
-    def asked(stretch: Stretch, openings: bool = True) -> tuple[Needs, ...]:
-        face = on_face(checked.design, stretch)
-        return wishes(face if openings else replace(face, openings=()), reason)
-
-    try:
-        return layout_of(asked, printing, back=back)
-    except OwnerError:
-        if not on_face(checked.design, Stretch()).openings:
-            raise
-        # No seam keeps clear of an opening too. The shop sheet has its place.
-        return layout_of(partial(asked, openings=False), printing, back=back)
+    return face_layout(partial(on_face, checked.design), stamp(checked), printing, back=back)
 
 
 def _drawing(checked: Checked, printing: Printing, layout: SheetLayout) -> Drawing:
