@@ -143,4 +143,5 @@ def test_a_fittings_diagonal_is_left_out_where_a_hole_is_drilled_in_it(drill: fl
     marks = [mark for page in template_pages(cleared(design), on("a2")) for mark in page.marks]
     assert any(isinstance(mark, Line) and mark.part == "fitting" for mark in marks) == (drill is None)
     shown = face_marks(check(design), fit(work_rect(design), 172.0, 148.0))
-    assert any(isinstance(mark, Line) and mark.part == "fitting 0" and mark.pen.role == "old" for mark in shown) == (drill is None)
+    old = [mark for mark in shown if isinstance(mark, Line) and mark.part == "fitting 0" and mark.pen.role == "old"]
+    assert bool(old) == (drill is None)
