@@ -211,7 +211,7 @@ class CutCanvas(Drawing):
         """Paint the lit parts, the ghost of another place, the ring, and the frame of the focus."""
         paint_in(painter, board, self.lit(), of(self))
         paint_in(painter, board, self.ghost(), of(self))
-        self.ring.paint(painter, board, of(self))
+        self.ring.paint(painter, board, self.colours)
         if shows_focus(self):
             painter.setPen(QPen(of(self)["new"], 2))
             painter.drawRect(QRectF(board).adjusted(1, 1, -1, -1))

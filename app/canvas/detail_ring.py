@@ -79,7 +79,7 @@ class DetailRing:
         self._later.timeout.connect(self._come)
         self._outside: tuple[Mark, ...] = ()  # the marks that were painted last outside its picture
         self._picture = QPixmap()
-        self._painted: tuple[tuple[Mark, ...], QRect, float, bool] | None = None
+        self._painted: tuple[tuple[Mark, ...], QRect, float, tuple[bool, bool]] | None = None
 
     def show_checked(self, checked: Checked, _view_state: ViewState) -> None:
         """Show a checked design. During a drag, calculate the ring now and paint it a little later."""
@@ -155,7 +155,7 @@ class DetailRing:
             return
         box = _box(detail_centre(view, self._radius), self._radius, board)
         self._outside = tuple(filter(_is_outside, marks))
-        wanted = marks, box, ratio, colours.dark
+        wanted = marks, box, ratio, (colours.dark, colours.pencil)
         if self._painted is None or self._painted[0] is not marks or self._painted[1:] != wanted[1:]:
             self._picture, self._painted = QPixmap(box.size() * ratio), wanted
             self._picture.setDevicePixelRatio(ratio)

@@ -22,11 +22,13 @@ from app.canvas.pen import SCREEN
 from app.canvas.picture_cache import CachedLayer
 from app.canvas.view_motion import NOTCH, fitted, pushed, zoomed
 from app.document.view_state import ViewState, only_ghost_differs
-from app.ui.palette import of
+from app.ui.palette import of, palette
+from geometry.readings.adjusted_guesses import nothing_measured
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from app.ui.palette import Palette
     from geometry.judge.findings import Checked
     from templates_out.drawing.marks import Mark, Point
     from templates_out.views.viewport import Rect, Viewport
@@ -85,6 +87,12 @@ class Drawing(QWidget):
         """Paint the margin around the drawing."""
 
     # Show
+
+    @property
+    def colours(self) -> Palette:
+        """Its colours. A boat with nothing measured is drawn in pencil."""
+        pencil = self.checked is not None and nothing_measured(self.checked.design)
+        return palette(of(self).dark, pencil=pencil)
 
     @property
     def dragging(self) -> bool:
@@ -202,7 +210,7 @@ class Drawing(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Paint the sheet."""
-        painter, colours = QPainter(self), of(self)
+        painter, colours = QPainter(self), self.colours
         board = self.board()
         self._layer.draw(painter, board, self.sheet_marks(), colours, event.region())
         painter.save()

@@ -189,7 +189,8 @@ class _MarkPainter:
         return 0.5 * (max(1, round(pen.weight * self._k * self._zoom)) % 2)
 
     def _pen(self, pen: Pen, *, square: bool = False) -> QPen:
-        return _made_pen(pen, self._k, self._zoom, square=square, dark=self._colours.dark)
+        colours = self._colours
+        return _made_pen(pen, self._k, self._zoom, square=square, dark=colours.dark, pencil=colours.pencil)
 
     def _stroke(self, pen: Pen | None, fill: Role | None) -> None:
         if pen:
@@ -229,9 +230,9 @@ class _MarkPainter:
 
 
 @lru_cache(maxsize=256)
-def _made_pen(pen: Pen, k: float, zoom: float, *, square: bool, dark: bool) -> QPen:
+def _made_pen(pen: Pen, k: float, zoom: float, *, square: bool, dark: bool, pencil: bool) -> QPen:
     width = max(pen.weight * k, 1 / zoom)
-    made = QPen(palette(dark)[pen.role], width)
+    made = QPen(palette(dark, pencil=pencil)[pen.role], width)
     made.setCapStyle(Qt.PenCapStyle.SquareCap if square else Qt.PenCapStyle.FlatCap)
     made.setJoinStyle(Qt.PenJoinStyle.MiterJoin if square else Qt.PenJoinStyle.RoundJoin)
     if pen.dash:

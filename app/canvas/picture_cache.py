@@ -42,7 +42,7 @@ class CachedLayer:
     ) -> None:
         """Draw ``marks``, with the paper's lower left corner in that of ``box``. None outside ``region`` is drawn."""
         ratio = painter.device().devicePixelRatioF()
-        key = (box.size().toTuple(), ratio, colours.dark)
+        key = (box.size().toTuple(), ratio, colours.dark, colours.pencil)
         same = _alike(self._last, marks) if key == self._key else 0
         self._stood = min(self._stood, same) if button_is_held() else len(marks)
         if key != self._key or self._count > same:

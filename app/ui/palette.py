@@ -41,10 +41,11 @@ _COLOURS: dict[Role, tuple[str, str]] = {
 
 
 class Palette(msgspec.Struct, frozen=True):
-    """The colours of one light: ``palette["ink"]``."""
+    """The colours of one light: ``palette["ink"]``. In ``pencil`` ink is soft: nothing of the drawing is measured yet."""
 
     dark: bool
     colours: dict[Role, QColor]
+    pencil: bool = False
 
     def __getitem__(self, role: Role) -> QColor:
         return self.colours[role]
@@ -56,9 +57,10 @@ class Palette(msgspec.Struct, frozen=True):
 
 
 @cache
-def palette(dark: bool) -> Palette:
-    """Return the colours for a light or a dark window."""
-    return Palette(dark, {role: QColor(pair[dark]) for role, pair in _COLOURS.items()})
+def palette(dark: bool, *, pencil: bool = False) -> Palette:
+    """Return the colours for a light or a dark window, or for a drawing in pencil."""
+    shown = {**_COLOURS, "ink": _COLOURS["soft"]} if pencil else _COLOURS
+    return Palette(dark, {role: QColor(pair[dark]) for role, pair in shown.items()}, pencil)
 
 
 def qt_palette(dark: bool) -> QPalette:

@@ -14,6 +14,7 @@ from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import drillable, lacking_readings, may_turn, stops_the_paper
 from geometry.judge.findings import STATE_WORDS, Checked, Finding, State, is_bad
 from geometry.judge.strength import round_up
+from geometry.readings.adjusted_guesses import nothing_measured
 from geometry.readings.measures import name_of
 from geometry.units.height_words import number
 from geometry.units.units import format_clearance, format_reading
@@ -200,7 +201,7 @@ def answer(checked: Checked, asked: str | None = None) -> Answer:
     design = checked.design
     if not design.mounts:
         return Answer("note", "No motor hangs yet.")
-    if asked and design.readings and all(reading.state == "guess" for reading in design.readings.values()):
+    if asked and nothing_measured(design):
         return Answer("unknown", NOTHING_MEASURED)
     fouled = [row for row in findings_rows(checked) if row.state == "fouled"]
     stopping = sorted(

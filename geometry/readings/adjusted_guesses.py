@@ -51,6 +51,11 @@ def is_guess(design: Design, key: str) -> bool:
     return reading is not None and reading.state == "guess"
 
 
+def nothing_measured(design: Design) -> bool:
+    """Return whether all readings are guesses, as in a new boat."""
+    return bool(design.readings) and all(reading.state == "guess" for reading in design.readings.values())
+
+
 def still_guessed(design: Design, key: str, value: float) -> Design:
     """Return ``design`` with a guess's reading at ``value``: still a guess, and nobody typed it."""
     moved = msgspec.structs.replace(design.readings[key], text="", value=value)

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import Qt, QVariantAnimation
+from PySide6.QtCore import QPoint, Qt, QVariantAnimation
 
 from app.canvas.face_words import BEGIN, blank_words, corner_numbers
 from app.document.view_state import ViewState
+from app.ui.palette import palette
 from assets import design_text
 from geometry.design_text import from_text
 from geometry.edits.starting_shapes import blank, starts
@@ -23,9 +24,12 @@ from tests.gestures.test_typing import open_entry, typed
 from tests.templates_out.viewing import overlaps
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from pytestqt.qtbot import QtBot
 
     from app.window.main_window import MainWindow
+    from geometry.design.design import Design
     from geometry.units.units import Unit
 
 LEFT, IN = Qt.MouseButton.LeftButton, 25.4
@@ -82,6 +86,28 @@ def test_an_entry_without_a_dimension_lights_its_part(window: MainWindow) -> Non
     open_entry(window, "boat.length")
     assert not window.cut.canvas.lit()
     assert not window.face.lit_parts()
+
+
+def test_a_boat_with_nothing_measured_is_drawn_in_pencil(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], design: Design
+) -> None:
+    """The top edge and the cut are soft until the first reading, and again after undo."""
+    window = opened(starts()[0].design)
+
+    def darkest() -> int:
+        """Return the lightness of the transom's top edge on the face, at its darkest, where no bolt is."""
+        image = window.face.grab().toImage()
+        return min(image.pixelColor(place(window, -30.0, 0.0) + QPoint(0, by)).lightness() for by in range(-3, 4))
+
+    soft, ink = (palette(dark=False)[role] for role in ("soft", "ink"))
+    between = (soft.lightness() + ink.lightness()) / 2
+    assert darkest() > between
+    assert window.cut.canvas.colours["ink"] == soft
+    typed(qtbot, window, "transom.rake", "15")
+    assert darkest() < between
+    assert window.cut.canvas.colours["ink"] == ink
+    window.document.undo()
+    assert darkest() > between
 
 
 def is_pushed(window: MainWindow) -> bool:
@@ -197,8 +223,6 @@ def test_a_corners_number_keeps_off_the_figures(window: MainWindow) -> None:
 @pytest.mark.parametrize("units", ["in", "mm"])
 def test_a_drag_snaps_to_what_a_tape_reads(qtbot: QtBot, window: MainWindow, units: str) -> None:
     """A sixteenth of an inch, or a millimetre: the drop, the depth below the top, the distance from the centreline."""
-    from PySide6.QtCore import QPoint
-
     from geometry.edits.edits import set_units, with_mount
 
     odd = with_mount(window.document.design, 0, offset=11.3, upper_at=-53.7)
