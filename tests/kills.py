@@ -28,7 +28,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 import pikepdf
 
 from app.document.files import lock_design, read_design
-from app.document.recovery import Autosave, unsaved_designs
+from app.document.recovery import unsaved_designs
 from app.window.program import clean_up
 from geometry.design_text import fingerprint
 
