@@ -105,16 +105,20 @@ class FaceCanvas(FaceDrawing):
             return
         by_key = event.reason() == QContextMenuEvent.Reason.Keyboard
         at = self.paper_at(QPointF(event.pos()))
-        grip = self._chosen() if by_key else self._part_under(at)
+        grip = self._chosen() if by_key else self._under(at)
         if grip is None:
             return
         mount = mount_of(grip, self.view_state.mount)
-        self.view_changed.emit(replace(self.view_state, chosen=grip.part, lit="", tool="", mount=mount))
+        chosen = "" if grip.kind == "dimension" else grip.part
+        self.view_changed.emit(replace(self.view_state, chosen=chosen, lit="", tool="", mount=mount))
         place = grip.at if by_key else self.view.to_boat(at)
         from app.canvas.part_menu import part_menu
 
-        menu = part_menu(self, self.checked.design, grip, place, alike=self.view_state.alike, step=self._step,
-                         figure=lambda kind: self.view_changed.emit(replace(self.view_state, tool=kind)))  # fmt: skip
+        menu = part_menu(
+            self, self.checked.design, grip, place, alike=self.view_state.alike, step=self._step, wanted=self.wanted.emit,
+            figure=lambda kind: self.view_changed.emit(replace(self.view_state, tool=kind)),
+            zone=lambda: self.view_changed.emit(replace(self.view_state, zone=not self.view_state.zone)),
+        )  # fmt: skip
         if menu is not None:
             menu.popup(self.mapToGlobal(self.place_of(self.view.to_paper(place)).toPoint()))
 

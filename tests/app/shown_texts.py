@@ -107,6 +107,6 @@ def _of_parts(window: MainWindow) -> set[str]:
     texts: set[str] = set()
     for grip in (*grips(design, 0), *edge_grips(design)):
         texts.add(grip.name)
-        menu = part_menu(window.face, design, grip, grip.at, alike=None, figure=print, step=print)
+        menu = part_menu(window.face, design, grip, grip.at, alike=None, figure=print, step=print, wanted=print, zone=print)
         texts |= {action.text() for action in menu.actions()} if menu is not None else set()
     return texts
