@@ -131,6 +131,20 @@ def test_a_bracket_with_round_holes_goes_on_as_often_as_drawn_brackets_do() -> N
     assert sure(slot_chance(sharper, 0)).chance > chance.chance + 0.05
 
 
+def test_the_reading_to_read_again_is_that_of_the_least_likely_way() -> None:
+    """Along, both plays count: 1.6 for a hole known to 0.54 is more likely than 0.8 across for 0.4. One of them is not."""
+    design = half_read(with_round_holes())
+    design = enter_value(design, sure(measure(design, HOLE)), 222.25)
+    design = replace(design, readings={**design.readings, HOLE: replace(design.readings[HOLE], spread=0.5)})
+    chance = sure(slot_chance(design, 0))
+    assert list(chance.shares) == [UPPER]
+    assert chance.spread == pytest.approx(0.4)
+    design = replace(design, readings={**design.readings, HOLE: replace(design.readings[HOLE], spread=1.2)})
+    worse = sure(slot_chance(design, 0))
+    assert set(worse.shares) == {PITCH, HOLE}
+    assert worse.spread == pytest.approx((1.2**2 + (0.8 / 4) ** 2) ** 0.5)
+
+
 def test_half_spacings_that_were_read_once_keep_the_holes_from_being_drilled() -> None:
     """Each is known to 0.4 mm, and both holes leave a bolt 0.8 mm: a normal distribution has 0.9545 within two spreads."""
     design = half_read(with_own_bracket(212.0, 179.0))

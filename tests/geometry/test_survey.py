@@ -10,15 +10,16 @@ import pytest
 from msgspec.structs import replace
 from scipy.optimize import least_squares
 
+from geometry.design.checking_readings import SurveyDistance
 from geometry.errors import OwnerError
 from geometry.survey.adjust import CRITICAL, SHOWN, adjust
 from geometry.survey.least_squares import Fit, fit
 from geometry.survey.network import CENTRELINE, DATUM, TOP_EDGE, Distance, Network, network
-from geometry.survey.of_design import _top_ends, surveyed, with_distances
+from geometry.survey.of_design import _top_ends, surveyed, taken_over, with_distances
 from geometry.survey.places import _two_circles
 from geometry.survey.survey_text import distances_in
 from geometry.survey.survey_words import distance_words
-from tests.designs import changed, example_design
+from tests.designs import changed, example_design, sure
 
 TAPE = 0.8  # mm
 BLUNDER = 10.0  # mm
@@ -278,6 +279,29 @@ def test_a_list_of_distances_is_read_line_by_line():
     for wrong, line in (("a; b", 1), ("# x\na; b; 3; left", 2), ("a; a; 3 in", 1)):
         with pytest.raises(OwnerError, match=f"Line {line}"):
             distances_in(wrong, example_design())
+
+
+@pytest.mark.parametrize("left_out", [None, 0, 3])
+def test_a_well_whose_corners_are_all_placed_counts_as_measured(left_out):
+    """Two distances a corner, to the centreline and to the top edge, known to 3 and 4 mm: a width to √2 · 3.
+
+    With a corner left out the shape is not measured, nor is the width at its end.
+    """
+    design = example_design()
+    corners = [(-320.0, 0.0), (-300.0, -240.0), (300.0, -236.0), (320.0, 0.0)]
+    read = []
+    for number, (u, w) in enumerate(corners):
+        if number != left_out:
+            for to, length, spread in (("centreline", abs(u), 3.0), ("top edge", -w, 4.0)):
+                read.append(SurveyDistance(face="inside", from_=f"well corner {number + 1}", to=to, length=length, spread=spread))
+    done = taken_over(with_distances(design, tuple(read)))
+    assert sure(done.well).profile == pytest.approx(np.array(corners if left_out is None else design.well.profile), abs=5.0)
+    measured = {key: reading.spread for key, reading in done.readings.items() if reading.state == "measured"}
+    assert ("well.profile" in measured) is (left_out is None)
+    assert ("well.top_width" in measured) is (left_out is None)
+    assert measured["well.floor_width"] == pytest.approx(3.0 * math.sqrt(2))
+    assert (measured["well.floor_port"], measured["well.floor_starboard"]) == pytest.approx((4.0, 4.0))
+    assert "transom.outline" not in measured
 
 
 def test_a_distance_is_said_as_it_was_read():

@@ -277,3 +277,19 @@ def test_each_fault_of_a_paper_is_named_with_its_length_in_the_units_of_the_boat
     parts = "Join A-B is {} too wide. It is {} too far to starboard. It is {} too low."
     assert fault_words(verdict, PAPER, "mm") == parts.format("3.2 mm", "5.0 mm", "6.4 mm")
     assert fault_words(verdict, PAPER, "in") == parts.format("1/8 in", "3/16 in", "1/4 in")
+
+
+@pytest.mark.parametrize(
+    ("causes", "said"),
+    [
+        ({"shift": (0.9, 0.9)}, ""), ({"shift": (-1.1, 0.0)}, "It is 1.1 mm too far to port."),
+        ({"shift": (0.0, 1.1)}, "It is 1.1 mm too high."), ({"open": (0.4, -0.6)}, "Join A-C is 0.6 mm too narrow."),
+        ({"turned": 0.14, "skewed": 0.14}, ""), ({"turned": 0.16}, "It is turned 0.2° anticlockwise."),
+        ({"turned": -0.3}, "It is turned 0.3° clockwise."), ({"skewed": -0.16}, "It is skewed by 0.2°: smooth it flat."),
+        ({"scale": (0.0014, 0.0014)}, ""),
+        ({"scale": (0.016, -0.016)}, "It is 1.6 % too long across. It is 1.6 % too short up and down."),
+    ],
+)  # fmt: skip
+def test_a_fault_too_small_for_a_sentence_has_none(causes, said):
+    """Half a millimetre of a join, 1 mm to a side, 0.15 degrees, 0.15 %: each by itself, just below and just above."""
+    assert fault_words(Verdict("re-tape", (), (), "", replace(TRUE, **causes)), PAPER, "mm") == (said or "Off: .")

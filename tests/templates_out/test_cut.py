@@ -241,6 +241,20 @@ def test_the_line_of_a_lit_length_is_as_long_as_it_says(key, long):
     assert math.dist(first, second) == pytest.approx(long, abs=1e-6)
 
 
+def test_the_floors_rise_is_on_a_level_line_that_begins_on_the_floor():
+    """22 mm of paper to the right of a place on the floor, level. Its figure is above it, about its middle."""
+    _, marks = cut(example_design(), lit="well.floor_rise")
+    (line,) = of(marks, Line, "measure:well.floor_rise")
+    assert line.b == pytest.approx((line.a[0] + 22.0, line.a[1]))
+    floor = next(mark for mark in marks if isinstance(mark, Path) and mark.part == "well floor" and not mark.closed)
+    gaps = [abs((b[0] - a[0]) * (line.a[1] - a[1]) - (b[1] - a[1]) * (line.a[0] - a[0])) / math.dist(a, b)
+            for a, b in zip(floor.points, floor.points[1:], strict=False) if math.dist(a, b) > 1e-9]  # fmt: skip
+    assert min(gaps) < 1e-6
+    (figure,) = (mark for mark in texts(marks) if mark.part == "measure:well.floor_rise")
+    assert figure.at[1] > line.a[1]
+    assert abs(figure.at[0] - (line.a[0] + line.b[0]) / 2) < 2.0
+
+
 def test_the_plane_follows_the_bolt_that_is_looked_at():
     assert plane_of(example_design(), "port", 0).u == pytest.approx(-125.4125)
     assert plane_of(example_design(), "port", 0, upper=True).u == pytest.approx(-163.5125)

@@ -7,7 +7,7 @@ import pytest
 from geometry.decide.alternatives import low_enough
 from geometry.judge.check import check
 from geometry.zones.pair_zone import zones
-from templates_out.drawing.marks import Hatch, Line, Path, Text
+from templates_out.drawing.marks import Hatch, Line, Path, Pen, Text
 from templates_out.drawing.transforms import hatch_strokes, text_box
 from templates_out.pictures.thumbnails import placement_marks
 from templates_out.views.drillable_zone import ADVISED, LEAST, key_marks, place_marks, zone_marks, zone_of
@@ -137,6 +137,8 @@ def test_the_pattern_is_one_cross_ringed_where_it_may_lie():
     inside, outside = (place_marks(view, (10.0, -50.8), holds=holds) for holds in (True, False))
     assert len(inside) == len(outside) + 1
     assert inside[-1].centre == view.to_paper((10.0, -50.8))
+    assert inside[-1].fill is None
+    assert inside[-1].pen == Pen("new", 0.4)
 
 
 @pytest.mark.parametrize(("least", "advised"), [(True, True), (False, True), (False, False)])

@@ -127,6 +127,15 @@ def test_an_opening_has_its_mark_and_its_size_on_the_template(paper):
     assert len(cross) >= 2
 
 
+def test_the_planning_page_lists_each_opening_with_its_place_on_the_outer_face():
+    """By its place it can be found from astern; its name and its size come with it."""
+    words = read(with_tube())
+    assert "hole for a cable, hose or tube where, on the outer face size" in words
+    assert re.search(r"rigging tube 8-55/64 in to starboard.* 10-3/64 in below.* drill 1-1/2 in", words)
+    assert "No hole for them is entered." not in words
+    assert "No hole for them is entered." in read(roomy())
+
+
 def test_where_nothing_may_be_drilled_an_opening_has_no_size_and_no_dot():
     pages = template_pages(check(changed(with_tube(), mounts__0__lower_hardware__washer__outer=None)), on("a2"))
     words = [mark.text for page in pages for mark in page.marks if isinstance(mark, Text) and mark.part.startswith(OPENING)]

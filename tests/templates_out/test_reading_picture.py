@@ -19,7 +19,7 @@ from templates_out.pictures import tools_in_use as tools
 from templates_out.pictures.group_pictures import list_picture, pattern_picture
 from templates_out.pictures.reading_picture import reading_picture
 from templates_out.pictures.usual_sizes import sketched
-from tests.designs import changed, example_design
+from tests.designs import changed, example_design, sure
 from tests.templates_out.viewing import demonstration, overlaps
 
 WIDE, HIGH = 71.0, 31.0  # mm of paper, as on the card
@@ -120,6 +120,21 @@ def test_second_ways_and_pilots_have_their_tools_and_a_figure(key):
     marks = reading_picture(example_design(), key, 90.0, 60.0, figure="3 1/8 in")
     assert [mark for mark in marks if mark.part == "tool"]
     assert "3 1/8 in" in [mark.text for mark in marks if isinstance(mark, Text)]
+
+
+def test_the_tape_along_the_floor_is_3_mm_above_it():
+    """From the transom to the well's front. The scale is that of the level top, 3 % longer than the thickness: within 5 %."""
+    design = put_path(starts()[0].design, "well.fillet_radius", 0.0)
+    marks = reading_picture(design, "well.length", WIDE, HIGH)
+    blade = max((mark for mark in marks if isinstance(mark, Line) and mark.part == tools.PART and mark.pen == tools.BLADE),
+                key=lambda mark: math.dist(mark.a, mark.b))  # fmt: skip
+    section = next(mark for mark in marks if isinstance(mark, Path) and mark.part == "transom" and not mark.closed)
+    floor = next(mark for mark in marks if isinstance(mark, Path) and mark.part == "well floor")
+    _, outer, inner = section.points
+    scale = math.dist(outer, inner) / sure(design.transom.thickness.top)
+    assert math.dist(blade.a, floor.points[0]) == pytest.approx(3.0 * scale, rel=0.05)
+    assert blade.a[1] > floor.points[0][1]
+    assert math.dist(blade.a, blade.b) > 0.9 * sure(sure(design.well).length) * scale
 
 
 def test_a_washer_that_rocks_is_drawn_on_the_flat_land_and_the_rule_ends_at_its_middle():

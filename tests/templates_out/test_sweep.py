@@ -78,7 +78,12 @@ def test_the_face_shows_how_far_it_reaches_at_full_lock():
     ring = next(mark for mark in marks if isinstance(mark, Path)).points
     across = {round(VIEW.to_boat(point)[0], 3) for point in ring}
     assert across == {-200.718, 200.718}
-    assert "full lock, any tilt" in {mark.text for mark in marks if isinstance(mark, Text)}
+    (said,) = (mark for mark in marks if isinstance(mark, Text))
+    assert said.text == "full lock, any tilt"
+    # Its middle is under the port half of the ring, its letters just below it.
+    (middle, _), foot = VIEW.to_paper((-200.7178 / 2, 0.0)), min(y for _, y in ring)
+    assert said.at[0] == pytest.approx(middle, abs=1e-3)
+    assert foot - 2 * said.size < said.at[1] < foot - said.size
 
 
 @pytest.mark.parametrize("lit", ["mounts.0.tilt.most", "mounts.0.tilt.points.0.radius", "well.front_height"])

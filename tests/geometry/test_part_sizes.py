@@ -1,0 +1,63 @@
+"""Own heads, spacers and the material of a backing plate, with the sizes that an owner begins with."""
+
+from __future__ import annotations
+
+import pytest
+from msgspec.structs import replace
+
+from geometry.design.hardware import HexSizes
+from geometry.design.validity import NonsenseError
+from geometry.edits.part_sizes import with_head, with_plate_of, with_spacer
+from tests.designs import half_inch_hardware, sure
+from tests.templates_out.test_plate import plate
+
+
+@pytest.mark.parametrize(
+    ("flats", "bore", "outer"),
+    [
+        (19.05, 13.5, 19.05),  # as wide as the nut
+        (None, 13.5, 19.05),  # the nut's width is not known: 1.5 times a bolt of 12.7
+        (19.05, 17.0, 21.0),  # a wide washer: 2 of wall all around its hole
+        (19.05, None, 19.05),
+    ],
+)
+def test_a_spacer_is_as_wide_as_the_nut_and_has_a_wall_of_2_around_the_washers_hole(flats, bore, outer):
+    """It makes the bolt's length open again: a spacer of 12 mm takes another bolt."""
+    fitted = half_inch_hardware(length=90.0, nut_sizes=HexSizes(flats=flats, corners=None, height=15.0))
+    fitted = replace(fitted, washer=replace(fitted.washer, inner=bore))
+    spaced = with_spacer(fitted, there=True)
+    spacer = sure(spaced.spacer)
+    assert spacer.outer == pytest.approx(outer)
+    assert (spacer.inner, spacer.length) == (bore, 12.0)
+    assert spaced.length is None
+    assert with_spacer(spaced, there=True) is spaced
+    assert with_spacer(spaced, there=False) == replace(fitted, length=None)
+
+
+def test_an_own_head_begins_with_the_listed_sizes():
+    """The listed head of a 1/2 in bolt: 19.05 across flats, 7.9 to 8.2 high (ASME B18.2.1, 5/16 in nominal)."""
+    listed = half_inch_hardware()
+    own = with_head(listed, own=True)
+    assert sure(own.head_sizes).flats == pytest.approx(19.05)
+    assert 7.6 < sure(sure(own.head_sizes).height) < 8.3
+    assert with_head(own, own=True) is own
+    assert with_head(own, own=False) == listed
+
+
+def test_another_material_changes_the_backing_plate_alone():
+    fitted = half_inch_hardware(backing_plate=plate())
+    steel = with_plate_of(fitted, "A4 stainless")
+    assert sure(steel.backing_plate).material == "A4 stainless"
+    assert with_plate_of(steel, sure(fitted.backing_plate).material) == fitted
+    assert with_plate_of(half_inch_hardware(), "A4 stainless") == half_inch_hardware()
+
+
+@pytest.mark.parametrize(("along", "fine"), [(59.9, True), (60.0, False), (75.0, False)])
+def test_the_relief_leaves_some_of_the_back_of_a_backing_plate_60_high(along, fine):
+    """It reaches from 22 below the bolts to 38 above them. Its thickness of 6.35 is the most that a relief goes through."""
+    outline = ((-150, -22), (150, -22), (150, 38), (-150, 38))
+    if fine:
+        assert plate(outline=outline, relief=(along, 6.35), thickness=6.35).relief == (along, 6.35)
+    else:
+        with pytest.raises(NonsenseError, match=f"relief goes {along:g} mm along a .* 60 mm high"):
+            plate(outline=outline, relief=(along, 6.0), thickness=6.35)
