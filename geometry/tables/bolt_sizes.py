@@ -137,15 +137,14 @@ def _nut(name: str, bolt: Bolt, sizes: _Nut, known: str = SECONDARY) -> Nut:
 
 def _inch(
     bolt: Bolt, holes: ClearanceHoles, washers: tuple[FlatWasher, ...], *, lock: _Nut, plain: _Nut, jam: _Nut,
-    drag: float | None,
+    drag: float,
 ) -> BoltSize:  # fmt: skip
     """Return an inch size; nuts [in], drag of the lock nut [lbf in].
 
     The basic heights of jam nuts, 7/32, 1/4 and 5/16, were read in a secondary copy.
     """
-    nylon = replace(_nut("ASME B18.16.6 NE", bolt, lock), locks=True)
-    if drag is not None:
-        nylon = replace(nylon, drag=drag * NM_PER_LBF_IN, drag_source=_NE_DRAG)
+    drags = {"locks": True, "drag": drag * NM_PER_LBF_IN, "drag_source": _NE_DRAG}
+    nylon = replace(_nut("ASME B18.16.6 NE", bolt, lock), **drags)
     jams = _nut("ASME B18.2.2 hex jam", bolt, jam, f"{SECONDARY}, largest heights {MEMORY}")
     return BoltSize(bolt=bolt, holes=holes, washers=washers, nuts=(nylon, _nut("ASME B18.2.2 hex", bolt, plain), jams))
 

@@ -41,6 +41,21 @@ def test_the_best_rung_is_a_rung_that_clears_and_says_what_its_check_says(name):
     assert best.slot_end == (ends[0] if ends else None)
 
 
+def test_one_rung_that_clears_is_the_best_and_none_is_chosen_whose_plate_is_further_off_than_the_first():
+    """Of three rungs at one drop, by any one of them alone; and with all, that with the AV plate nearest the usual height."""
+    design = roomy()
+    able = [rung for rung in rungs_of(design) if rung.state in ("clear", "tight") and rung.row in rung.rows_left]
+    here = [rung for rung in able if rung.drop == pytest.approx(165.1)]
+    assert len(here) == 3
+    for rung in here:
+        best = best_rung(design, 0, (rung,))
+        assert best is not None
+        assert best.row == rung.row
+    best = best_rung(design, 0, tuple(here))
+    assert best is not None
+    assert best.row == min(here, key=lambda rung: abs(rung.plate_height)).row
+
+
 def test_without_a_rung_that_clears_there_is_no_best():
     design = roomy()
     fouled = tuple(rung for rung in rungs_of(design) if rung.state == "fouled")

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
 from msgspec.structs import replace
 
-from geometry.asking.blind_readings import to_confirm_blind
+from geometry.asking.blind_readings import _room, to_confirm_blind
 from geometry.asking.next_question import Asked, next_question
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
@@ -90,3 +91,16 @@ def test_another_way_that_agrees_settles_an_unlikely_reading() -> None:
     settled = row.set(design, expected)
     assert RAKE in witnessed(settled)
     assert "unlikely" not in {reason.kind for reason in drillable(with_spreads(check(settled))).reasons}
+
+
+def test_the_room_of_a_finding_that_is_asked_for_is_in_millimetres() -> None:
+    """In diameters it is that many times a bolt of 12.7."""
+    design = roomy()
+    findings = with_spreads(check(design)).findings
+    washer = next(each for each in findings if each.check == "washer")
+    assert _room(design, washer) == pytest.approx(sure(washer.value) - sure(washer.least))
+    wood = replace(next(each for each in findings if each.unit == "diameters"), check="old_hole", spread=0.5)
+    assert _room(design, wood) == pytest.approx((sure(wood.value) - sure(wood.least)) * 12.7)
+    assert _room(design, replace(washer, value=None)) == -1.0
+    assert _room(design, replace(washer, spread=None)) == -1.0
+    assert _room(design, next(each for each in findings if each.check == "weight" or each.unit == "ratio")) == -1.0

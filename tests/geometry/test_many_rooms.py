@@ -7,13 +7,15 @@ import random
 
 import numpy as np
 import pytest
+import shapely
 from msgspec.structs import replace
 
 from geometry.design.boat import Block
 from geometry.design.validity import NonsenseError
 from geometry.doubt.boat_numbers import boat_numbers, numbers_of
-from geometry.doubt.many_boats import ManyBoats
-from geometry.doubt.many_rooms import neighbour_rooms, old_hole_rooms, part_rooms
+from geometry.doubt.many_boats import ManyBoats, Place
+from geometry.doubt.many_rooms import _to_corners, neighbour_rooms, old_hole_rooms, part_rooms
+from geometry.doubt.many_sections import Lines, Ring, Shape, _below_lines
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import inside, part_room
 from geometry.judge.reporter import Reporter
@@ -86,6 +88,19 @@ def test_no_part_of_many_boats_has_more_room_than_in_its_own_check(seed):
     """Any obstacle, washer and lean; within 1e-6 mm."""
     for _, _, room, checked in both_ways(random_design(random.Random(seed)), random.Random(seed)):
         assert room <= checked + 1e-6
+
+
+def test_a_leaning_part_comes_nearest_to_a_blocks_corner_on_its_way():
+    """A lean with sine 0.6 and cosine 0.8: a corner 50 above the exit and 3 aside is 40 - 0.6 n away after n forward.
+
+    From 0 to 50 it comes to 10, from 30 to 40 to 16. A way of no length has no room to calculate.
+    """
+    lean = np.full(3, math.asin(0.6))
+    exit_ = Place(np.full(3, 100.0), np.full(3, -200.0), np.zeros(3), lean)
+    ring = Ring(np.array([[103.0] * 3, [500.0] * 3]), np.array([[-150.0] * 3, [300.0] * 3]))
+    shape = Shape(np.full(3, 2.0), np.full(3, 2.0))
+    rooms = _to_corners(ring, exit_, shape, np.array([0.0, 30.0, 40.0]), np.array([50.0, 40.0, 40.0]))
+    assert rooms == pytest.approx([math.hypot(3, 10) - 2, math.hypot(3, 16) - 2, math.inf])
 
 
 @pytest.mark.parametrize("seed", range(16))
@@ -179,3 +194,24 @@ def test_the_inner_face_of_boats_that_are_the_design_has_moved_by_nothing():
     design = example_design()
     thicker = changed(design, transom__thickness__top=46.0, transom__thickness__low=46.0)
     assert together([design, thicker, design]).rim_moves == pytest.approx([0.0, 2 * math.tan(math.radians(14)), 0.0], abs=1e-6)
+
+
+@pytest.mark.parametrize("sides", [3, 8, 9, 14])
+def test_how_far_a_place_is_below_a_hollow_with_any_number_of_sides(sides):
+    """A well whose bottom is half a regular polygon of radius 100: against another library's distance; within 1e-6 mm."""
+    turns = [math.pi + math.pi * (number + 0.5) / sides for number in range(sides)]
+    normals = [(-math.cos(turn), -math.sin(turn)) for turn in turns]  # into the well, from the middle of each side
+    foot = -100 * math.cos(math.pi / sides / 2)
+    lines = Lines(*(np.array(rows) for rows in (
+        [[u] for u, _ in normals], [[w] for _, w in normals], [[foot]] * sides, [[0.0]] * sides,
+    )))  # fmt: skip
+    corners = [math.pi + math.pi * number / sides for number in range(1, sides)]
+    bottom = [(100 * math.cos(turn), 100 * math.sin(turn)) for turn in corners]
+    u, w = normals[0]
+    ends = [(side * (foot - w * 500.0) / u, 500.0) for side in (1, -1)]
+    ring = shapely.Polygon([ends[0], *bottom, ends[1]])
+    for turn in np.linspace(math.pi + 0.3, 2 * math.pi - 0.3, 31):
+        for far in (101.0, 130.0, 200.0):
+            at = (far * math.cos(turn), far * math.sin(turn))
+            (below,) = _below_lines(lines, np.array([at[0]]), np.array([at[1]]))
+            assert below == pytest.approx(ring.distance(shapely.Point(at)), abs=1e-6)

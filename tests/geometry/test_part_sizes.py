@@ -5,10 +5,12 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
+from geometry.decide.kit import kits
 from geometry.design.hardware import HexSizes
 from geometry.design.validity import NonsenseError
 from geometry.edits.part_sizes import with_head, with_plate_of, with_spacer
-from tests.designs import half_inch_hardware, sure
+from geometry.judge.bolt_length_words import lengths_that_fit
+from tests.designs import changed, half_inch_hardware, roomy, sure
 from tests.templates_out.test_plate import plate
 
 
@@ -61,3 +63,27 @@ def test_the_relief_leaves_some_of_the_back_of_a_backing_plate_60_high(along, fi
     else:
         with pytest.raises(NonsenseError, match=f"relief goes {along:g} mm along a .* 60 mm high"):
             plate(outline=outline, relief=(along, 6.0), thickness=6.35)
+
+
+def test_a_kit_without_the_backing_plate_says_what_that_costs():
+    """It comes with the plain washers, and its bolt's length is open again."""
+    mount = roomy().mounts[0]
+    fitted = replace(sure(mount.lower_hardware), backing_plate=plate(), length=90.0)
+    kit = next(kit for kit in kits(fitted, mount.bracket, "lower", "in") if kit.hardware.backing_plate is None and kit.costs)
+    bare = next(kit for kit in kits(fitted, mount.bracket, "lower", "in") if kit.name == "washers without a backing plate")
+    assert bare.costs == ("No backing plate under the lower washers: they press harder on the wood.",)
+    assert bare.hardware == replace(fitted, backing_plate=None, length=None)
+    assert bare.level == kit.level
+    plain = replace(fitted, backing_plate=None)
+    assert not any(kit.name == bare.name for kit in kits(plain, mount.bracket, "lower", "in"))
+
+
+def test_the_lengths_of_bolt_that_fit_a_pair_and_those_that_are_in_stock():
+    """By hand: 44 of wood, 12 of bracket, washers of 2.8 and 3, and the nut: from 81.2 mm to 93.6 mm, 3 1/4 to 3 5/8 in."""
+    assert lengths_that_fit(roomy(), 0, "upper") == (
+        "Any length from 3 1/4 in to 3 5/8 in fits. Stock: 3 1/4 in or 3 1/2 in."
+    )
+    tapered = changed(roomy(units="mm"), transom__thickness__low=60.0)
+    assert lengths_that_fit(tapered, 0, "lower").startswith("Any length from ")
+    unknown = changed(roomy(), transom__thickness__top=None)
+    assert lengths_that_fit(unknown, 0, "lower").startswith("Lengths that fit: not calculated. Measure the ")

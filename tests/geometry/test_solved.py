@@ -20,7 +20,9 @@ from geometry.judge.check import check
 from geometry.judge.contradictions import contradictions
 from geometry.readings.measures import measure
 from geometry.readings.pilots import is_at_plan, may_move, moved_from, pilot_key, with_pilot
+from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
+from geometry.solving.comparisons import _through
 from geometry.solving.floor_from_pilot import floor_from_pilot
 from geometry.solving.pilot_distances import _to_wall, pilot_distance
 from geometry.solving.solved import solved, solved_near
@@ -216,8 +218,22 @@ def test_the_floor_is_taken_from_a_pilot_that_is_still_off(to):
 
 
 def test_a_pilot_to_the_side_gives_no_floor():
-    with pytest.raises(NonsenseError):
+    with pytest.raises(NonsenseError, match=r"^the pilot gives no floor$") as refused:
         floor_from_pilot(piloted(to="wall")[0], 0)
+    assert refused.value.why == "measure from the pilot to the floor, or to a washer’s mark"
+
+
+def test_a_hole_is_as_long_as_its_pilot_if_there_is_one_and_as_planned_else():
+    """The wood is 50.8 thick. A hole that leans by 10 degrees is 50.8/cos 10° = 51.5837 long on parallel faces."""
+    design = placed()
+    assert _through(0, "lower port", design) == pytest.approx(50.8)
+    leaning = changed(design, mounts__0__lower_tilt=10.0)
+    assert _through(0, "lower port", leaning) == pytest.approx(51.5837, abs=1e-4)
+    drilled = with_pilot(design, 0, "lower port", tilt=-10.0)
+    assert _through(0, "lower port", drilled) == pytest.approx(51.5837, abs=1e-4)
+    assert _through(0, "lower starboard", drilled) == pytest.approx(50.8)
+    with pytest.raises(Unmeasured):
+        _through(0, "upper port", changed(design, mounts__0__upper_at=None))
 
 
 def test_the_card_has_a_pilots_end_its_distance_and_what_takes_the_floor():

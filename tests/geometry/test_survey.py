@@ -293,7 +293,8 @@ def test_a_well_whose_corners_are_all_placed_counts_as_measured(left_out):
     for number, (u, w) in enumerate(corners):
         if number != left_out:
             for to, length, spread in (("centreline", abs(u), 3.0), ("top edge", -w, 4.0)):
-                read.append(SurveyDistance(face="inside", from_=f"well corner {number + 1}", to=to, length=length, spread=spread))
+                name = f"well corner {number + 1}"
+                read.append(SurveyDistance(face="inside", from_=name, to=to, length=length, spread=spread))
     done = taken_over(with_distances(design, tuple(read)))
     assert sure(done.well).profile == pytest.approx(np.array(corners if left_out is None else design.well.profile), abs=5.0)
     measured = {key: reading.spread for key, reading in done.readings.items() if reading.state == "measured"}

@@ -20,8 +20,9 @@ from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from geometry.zones import pair_zone as module
+from geometry.zones.centred_motor import centred
 from geometry.zones.pair_zone import Grade, Patch, Zone, zones
-from geometry.zones.pattern_zone import PATTERN_AREAS
+from geometry.zones.pattern_zone import PATTERN_AREAS, _onto
 from tests.designs import changed, clamp_on_mount, example_design, mirrored, random_design, roomy, twin_design
 
 BOLT_CHECKS = tuple(kind.key for kind in CHECK_KINDS.values() if kind.zone == "bolt")
@@ -332,3 +333,20 @@ def test_every_check_that_asks_of_a_bolt_or_a_pattern_has_its_area():
     assert {key for keys in module.BOLT_AREAS for key in keys} == {*BOLT_CHECKS, "neighbour"}
     only_patterns = {kind.key for kind in CHECK_KINDS.values() if kind.zone == "pattern"}
     assert {key for keys in PATTERN_AREAS for key in keys} >= only_patterns
+
+
+@pytest.mark.parametrize(
+    ("tilt", "off", "anywhere"), [(0.0, 0.0, True), (8.0, 0.0, False), (0.0, 0.5, False), (0.0, 0.3, True)]
+)
+def test_an_old_hole_that_another_motor_uses_on_both_faces_leaves_the_pattern_free(tilt, off, anywhere):
+    """Its bolt of 12.7 goes through a hole of 13.5, so an old hole of 12.7 is used within 0.4 mm of it.
+
+    A bolt that leans by 8 degrees comes out 44 tan 8° = 6.2 mm off the old hole, which is square to the face.
+    """
+    case = centred(changed(twin_design(), mounts__1__upper_tilt=tilt), 0)
+    bolt = next(bolt for bolt in case.others if bolt.upper)
+    hole = replace(example_design().old_holes[0], at=(bolt.u, bolt.v + off), state="open", diameter=12.7, reuse=True)
+    area = _onto(hole, 0, case.hung, case.others)
+    assert (area.area > 1e6) is anywhere
+    alone = _onto(hole, 0, case.hung, ())
+    assert 0.0 < alone.area < 4 * math.pi * 0.5**2

@@ -16,11 +16,12 @@ from geometry.solid.faces import faces, profile_up
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.planes import to_segment
 from templates_out.drawing.marks import Circle, Hatch, Line, Path, Point, Text
+from templates_out.drawing.transforms import text_box
 from templates_out.views import view_pens as pens
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
 from templates_out.views.cut_bolts import _plate_ring
 from templates_out.views.cut_ghost import exits_moved, ghost_marks
-from templates_out.views.detail import RADIUS, Ring, cut_with_detail, detail_centre, detail_marks, detail_scale
+from templates_out.views.detail import RADIUS, Ring, cut_with_detail, detail_box, detail_centre, detail_marks, detail_scale
 from templates_out.views.dimensions import STROKE
 from templates_out.views.view_focus import ViewFocus
 from templates_out.views.viewport import fit
@@ -268,6 +269,21 @@ def test_the_plane_follows_the_bolt_that_is_looked_at():
 def test_the_detail_takes_the_largest_scale_that_fits(gap, times):
     """Within 6.35 to 23.8 mm: 1.4·16 = 22.4, 1.5·16 = 24.0 is too wide, 2.97·8 = 23.76; 22.8·2 is wider than a ring of 45.5."""
     assert detail_scale(gap) == times
+
+
+@pytest.mark.parametrize("radius", [RADIUS, 15.0])
+def test_the_place_of_a_detail_is_its_ring_and_its_name_below(radius):
+    """1 mm around the ring, and 6 mm more below it. The ring is 3 mm from the cut's right and upper side."""
+    view = fit(cut_rect(example_design(), "starboard"), WIDE, HIGH)
+    x, y = detail_centre(view, radius)
+    assert (x, y) == (WIDE - 3.0 - radius, HIGH - 3.0 - radius)
+    assert detail_box((x, y), radius) == pytest.approx((x - radius - 1, y - radius - 7, x + radius + 1, y + radius + 1))
+    marks = detail_marks(check(example_design()), view, "starboard", radius=radius)
+    left, low, right, high = detail_box((x, y), radius)
+    (ring,) = (mark for mark in of(marks, Circle, "detail") if mark.pen)
+    assert ring.radius == radius
+    for text in of(marks, Text, "detail"):
+        assert all(left <= at <= right and low <= up <= high for at, up in text_box(text)), text.text
 
 
 @pytest.mark.parametrize("name", ["example", "standard drop", "shallow-well-skiff", "cap-lip-launch"])

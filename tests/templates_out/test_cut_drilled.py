@@ -12,9 +12,10 @@ from geometry.drilling.as_drilled import placed
 from geometry.judge.check import check
 from geometry.readings.drilled_readings import with_drilled
 from geometry.solid.placed_bolts import bolts
-from templates_out.drawing.marks import Line, Path
+from templates_out.drawing.marks import Circle, Line, Path
 from templates_out.views.cut import cut_marks, cut_rect, plane_of
-from templates_out.views.viewport import fit
+from templates_out.views.face import face_marks
+from templates_out.views.viewport import fit, work_rect
 from tests.designs import roomy
 from tests.geometry.test_as_drilled import both_ends, drilled
 
@@ -70,3 +71,30 @@ def test_the_list_has_a_line_for_what_is_worse_and_none_while_a_hand_drags():
     assert len(set(keys)) == len(keys)
     whole = glance_lines(with_spreads(check(drilled(roomy()))))
     assert not [line for line in whole if line.group == "drilled"]
+
+
+def test_the_walls_of_a_hole_go_through_the_wood():
+    """From the outer face to the inner one, half a hole of 13.5 to each side of the axis; within 1e-6 mm."""
+    design = both_ends(roomy(), {"lower_port": ((0.0, 0.0), (0.0, 0.0))})
+    view, marks = drawn(design)
+    plane, plan = plane_of(design, "port", 0), next(bolt for bolt in bolts(design) if bolt.name == "lower port")
+    walls = [mark for mark in marks if isinstance(mark, Line) and mark.part == "drilled lower port" and not mark.pen.dash]
+    assert len(walls) == 2
+    for at, middle in (("a", plane.outside(plan.v, 0.0)), ("b", plane.inside(plan.exit.w, 0.0))):
+        first, second = (view.to_boat(getattr(wall, at)) for wall in walls)
+        assert math.dist(first, second) == pytest.approx(13.5, abs=1e-6)
+        assert [(first[0] + second[0]) / 2, (first[1] + second[1]) / 2] == pytest.approx(list(middle), abs=1e-6)
+
+
+def test_the_face_has_the_hole_where_it_was_drilled_in_the_outer_face():
+    """4 mm lower and 3 to starboard there, and as planned inside."""
+    design = both_ends(roomy(), {"lower_port": ((3.0, -4.0), (0.0, 0.0))})
+    view = fit(work_rect(design), 110.0, 90.0)
+    marks = [mark for mark in face_marks(check(design), view) if mark.part == "drilled lower port"]
+    (hole,) = (mark for mark in marks if isinstance(mark, Circle))
+    plan = next(bolt for bolt in bolts(design) if bolt.name == "lower port")
+    assert view.to_boat(hole.centre) == pytest.approx((plan.u + 3.0, plan.v - 4.0), abs=1e-6)
+    cross = [mark for mark in marks if isinstance(mark, Line)]
+    assert len(cross) == 2
+    for line in cross:
+        assert ((line.a[0] + line.b[0]) / 2, (line.a[1] + line.b[1]) / 2) == pytest.approx(hole.centre)

@@ -141,6 +141,19 @@ def test_the_pattern_is_one_cross_ringed_where_it_may_lie():
     assert inside[-1].pen == Pen("new", 0.4)
 
 
+def test_the_av_plate_in_the_small_picture_reaches_20_forward_of_the_leg_and_130_aft():
+    """150 wide where the cowl is 90, in one scale."""
+    design = skiff()
+    marks = low_enough_marks(design, 0, low_enough(design, 0), 90.0, 80.0)
+    cowl = next(mark for mark in marks if isinstance(mark, Path) and mark.part == "motor")
+    wide = max(x for x, _ in cowl.points) - min(x for x, _ in cowl.points)
+    plate = next(mark for mark in marks if isinstance(mark, Line) and mark.part == "motor" and mark.pen == Pen("new", 0.6))
+    assert plate.b[0] - plate.a[0] == pytest.approx(wide * 150 / 90, rel=1e-6)
+    legs = [mark.b[0] for mark in marks if isinstance(mark, Line) and mark.part == "motor" and mark.pen == Pen("new", 0.3)]
+    assert len(legs) == 2
+    assert plate.a[0] < min(legs) < max(legs) < plate.b[0]
+
+
 @pytest.mark.parametrize(("least", "advised"), [(True, True), (False, True), (False, False)])
 def test_the_key_holds_what_it_says(least: bool, advised: bool) -> None:
     """Its words and its samples, one as wide as the other or much wider, are 3 mm and more inside it."""

@@ -26,9 +26,10 @@ from templates_out.drawing.transforms import text_box
 from templates_out.layout.balloons import BALLOON, balloons
 from templates_out.layout.reading_pages import ROW
 from templates_out.pages.measuring.measuring_items import FIRST_OF_ALL, items
-from templates_out.pages.measuring.measuring_keys import _on_face
+from templates_out.pages.measuring.measuring_keys import _letters, _on_face
 from templates_out.pages.measuring.measuring_pages import BLANK, UNDER, how_to, measuring_pages
 from templates_out.pictures.usual_sizes import sketched
+from templates_out.views.viewport import fit
 from tests.designs import changed, example_design, numbers_of, sure
 from tests.readers import texts as texts_in
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, texts, variants
@@ -331,3 +332,18 @@ def test_a_part_of_the_list_that_is_longer_than_a_page_goes_on_to_the_next():
     # The first page of the list is not left empty for the sake of a part that no page holds.
     full = [sum(isinstance(mark, Line) for mark in page.marks) for page in pages[:-1]]
     assert min(full) > 10
+
+
+def test_a_shapes_corners_have_letters_where_they_are_seen():
+    """2.2 mm of paper out from the shape's middle. A corner above or to the side of the picture has none."""
+    design = example_design()
+    ring = [(sure(u), sure(v)) for u, v in design.transom.outline]
+    view, box = fit((-400.0, -540.0, 800.0, 100.0), 90.0, 60.0), (10.0, 20.0, 118.0, 98.0)
+    letters = list(_letters(design, "transom.outline", view, box))
+    seen = [index for index, at in enumerate(ring) if 0 < view.to_paper(at)[0] < 90.0]
+    assert 2 < len(seen) < len(ring)
+    assert [text.part for text in letters] == [f"corner transom.outline {index}" for index in seen]
+    assert [text.text for text in letters] == [chr(ord("a") + index) for index in seen] or letters[0].text.isupper()
+    for text, index in zip(letters, seen, strict=True):
+        x, y = view.to_paper(ring[index])
+        assert math.dist((text.at[0] - 10.0 - 9.0, text.at[1] - 20.0 - 9.0 + 0.37 * text.size), (x, y)) == pytest.approx(2.2)

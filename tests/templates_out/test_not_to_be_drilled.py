@@ -346,6 +346,20 @@ def test_each_sheets_band_is_as_wide_as_the_drawing_and_as_high_as_its_reason(re
             assert all(first < x < last and low < y < high for x, y in text_box(word)), word
 
 
+def test_where_the_drawing_leaves_no_free_place_the_band_stays_on_its_sheet_below_the_top_edge() -> None:
+    """Lines at each millimetre of the drawing: it is at most 2 mm under the top edge and 4 mm under the sheet's upper end."""
+    sheet_plan = plan(Needs((-300.0, 300.0), 400.0, (), (), FOOT, 4.0), paper("tabloid"), 6.35)
+    sheets = Board(sheet_plan, (), ((),) * len(sheet_plan.tiles), Ground())
+    lines = [Line((-300.0, -1.0 - k), (300.0, -1.0 - k), pens.FINE, "line") for k in range(400)]
+    banded = with_bands(sheets, (-300.0, -400.0, 300.0, 0.0), Stamp("NOT TO BE DRILLED", "Measure the floor."), lines)
+    assert sheet_plan.rows > 1
+    for tile, own in zip(sheet_plan.tiles, banded.own, strict=True):
+        ring = own[0]
+        assert isinstance(ring, Path)
+        assert ring.points[2][1] <= min(-2.0, tile.core[3] - 4.0) + 1e-9
+        assert ring.points[0][1] >= tile.core[1]
+
+
 def test_the_band_is_a_whole_rectangle_with_its_words_inside() -> None:
     """As black with white words, and as lines for a cutter: there the letters are as high as the printed capitals."""
     rect, reason = (10.0, 20.0, 190.0, 40.0), Stamp("NOT TO BE DRILLED", "Measure the floor first.")

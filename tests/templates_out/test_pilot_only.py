@@ -12,13 +12,14 @@ from geometry.design.patterns import backing_plate
 from geometry.design_text import fingerprint
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
-from geometry.judge.drillable import drillable
+from geometry.judge.drillable import FirstPilot, drillable
 from geometry.readings.pilots import with_pilot
 from geometry.solving.next_pilot import next_pilot
 from templates_out.drawing.marks import CROSSED, Circle, Page
 from templates_out.drawing.printer import Stretch
 from templates_out.faces.on_inside import on_inside
 from templates_out.layout.drilling_permission import DO_NOT_DRILL_ON, NOT_TO_BE_MADE, PILOT_ONLY, drilled_at, stamp
+from templates_out.layout.pilot_reading import pilot_to_read, pilot_words
 from templates_out.pages.plate.plate_pages import plate_svgs
 from tests.designs import changed, example_design, sure, with_some_room
 from tests.readers import read_with_pdfium, texts
@@ -157,3 +158,13 @@ def test_a_backing_plate_waits_for_the_pilot_on_paper_and_for_a_cutter():
     assert "PILOT ONLY" in (layer.findtext(f"{SVG}title") or "")
     assert sum(element.attrib.get("data-part", "").endswith(CROSSED) for element in layer) == 2
     assert (root.findtext(f"{SVG}desc") or "").startswith(NOT_TO_BE_MADE)
+
+
+def test_the_one_pilot_has_its_words_in_order_with_its_blank_after_the_way_to_read_it():
+    """Heading, drill, read, the blank, what it should be; what is not to be done is last."""
+    design, pilot = checked_of().design, FirstPilot(0, "lower port", "washer mark")
+    items, said_of = pilot_to_read(design, pilot), pilot_words(design, pilot)
+    assert [item.text for item in items[:4]] == ["The one pilot", said_of.drill, said_of.read, said_of.blank]
+    assert [item.blanks for item in items[:4]] == [(), (), (), (said_of.unit,)]
+    assert all(item.text for item in items)
+    assert items[-1].text == DO_NOT_DRILL_ON

@@ -18,7 +18,7 @@ from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Text
 from templates_out.drawing.printer import Correction
 from templates_out.drawing.sheet_figures import check_figure
 from templates_out.pages.inside.inside_pages import inside_pages
-from templates_out.pages.plate.plate_pages import plate_pages, plate_svgs
+from templates_out.pages.plate.plate_pages import _dimensions, plate_pages, plate_svgs
 from templates_out.pages.plate.plate_shape import corner_radius, plate_shapes, rounding, section
 from tests.designs import changed, example_design, twin_design
 from tests.templates_out.printed import (
@@ -180,6 +180,22 @@ def test_the_relieved_edge_is_dashed_where_the_chamfer_begins() -> None:
     assert "Lower edge relieved at the back: 23/64 in (9 mm) up the face, 15/64 in (6 mm) through." in words
     ring = next(m for m in page.marks if isinstance(m, Path) and m.part == "section")
     assert max(x for x, _ in ring.points) - min(x for x, _ in ring.points) == pytest.approx(8.0)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_dimension_is_level_or_upright_off_the_backing_plate_and_as_long_as_it_says(name: str) -> None:
+    """Those between holes are next to the backing plate, those over all further out; within 1e-6 mm."""
+    for shape in plate_shapes(with_plate(name)):
+        left, low, right, high = shape.box
+        lines = list(_dimensions(shape))
+        for a, b, length in lines:
+            assert math.dist(a, b) == pytest.approx(length, abs=1e-6)
+            assert (a[1] == b[1] < low - 1.0) or (a[0] == b[0] < left - 1.0), (a, b)
+        for axis, over_all, edge in ((1, right - left, low), (0, high - low, left)):
+            rows = {round(edge - a[axis], 6) for a, b, length in lines if a[axis] == b[axis] and length < over_all - 1e-6}
+            (outer,) = (edge - a[axis] for a, b, length in lines if a[axis] == b[axis] and length > over_all - 1e-6)
+            assert len(rows) == 1
+            assert outer > max(rows)
 
 
 def test_a_plate_without_relief_has_a_square_section() -> None:

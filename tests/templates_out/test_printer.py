@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -11,9 +12,10 @@ from msgspec.structs import replace
 
 from geometry.errors import OwnerError
 from geometry.tables.papers import paper_names
+from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Circle, Line, Page, Text
 from templates_out.drawing.printer import MUST, READ, Correction, Stretch, corrected, plain, refuse_uncorrected
-from templates_out.pages.bars.bars_page import bars_page
+from templates_out.pages.bars.bars_page import HEAVIER, SQUARE, bars_page
 from templates_out.pages.template.template_pages import bar_lengths, correction, template_pages
 from tests.designs import example_design
 from tests.templates_out.printed import PRECISE, READERS, bar_said, cleared, on, printed, said
@@ -263,3 +265,17 @@ def test_after_a_correction_the_bars_are_the_same_whole_figures(paper, units) ->
     before = bar_lengths(checked, on(paper))
     for factors in ((1.006, 0.996), (0.994, 1.008)):
         assert bar_lengths(checked, on(paper, correction=Correction(*factors, (0.001, 0.001)))) == pytest.approx(before)
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_the_grid_has_a_line_for_each_of_its_squares_both_ways(paper):
+    """A square of 10 mm, every fifth line heavier, the first and the last at its edges."""
+    lines = [mark for mark in bars_page(CHECKED, on(paper)).marks if isinstance(mark, Line) and mark.part == "grid"]
+    for axis in (0, 1):
+        across = sorted((line for line in lines if line.a[axis] == line.b[axis]), key=lambda line: line.a[axis])
+        places = [line.a[axis] for line in across]
+        assert len(places) > 10
+        assert [b - a for a, b in pairwise(places)] == pytest.approx([SQUARE] * (len(places) - 1))
+        other = [end[axis] for line in lines if line not in across for end in (line.a, line.b)]
+        assert (min(other), max(other)) == pytest.approx((places[0], places[-1]))
+        assert all((line.pen == pens.FINAL) == (number * SQUARE % HEAVIER == 0) for number, line in enumerate(across))

@@ -111,6 +111,16 @@ def test_names_and_sizes_of_parts_keep_off_each_other_in_a_narrow_panel(unit, wi
         assert all(0 <= x <= wide and 0 <= y <= 20 for x, y in corners)
 
 
+def test_a_size_is_at_the_right_of_its_name_where_there_is_room_and_below_it_in_a_narrow_panel() -> None:
+    lines = (("inside washers", "1 1/2 in across, 5/64 in thick"), ("socket", "1 in"))
+    for wide, stacked in ((90.0, False), (36.0, True)):
+        at = {mark.text: mark.at for mark in list_picture(lines, wide, 24.0) if isinstance(mark, Text)}
+        for name, size in lines:
+            (x, y), (right, below) = at[name.capitalize()], at[size]
+            assert (below < y, right < x + 5.0) == ((True, True) if stacked else (False, False))
+            assert stacked or below == y
+
+
 @pytest.mark.parametrize("key", [
     "well.second.outside", "well.second.centre", "well.second.washer_port", "well.second.washer",
     "well.second.washer_across", "mounts.0.second.pilot_lower_port", "mounts.0.second.pilot_lower_starboard",

@@ -100,3 +100,15 @@ def test_a_reading_with_the_focus_has_its_dimension_on_the_face(field, figure):
     assert lit == ([figure] if figure else [])
     bare = face_marks(check(with_drilled(roomy(), 0)), view, ViewFocus(mount=0, lit=key), "screen")
     assert [text.text for text in texts(bare) if text.part == f"measure:{key}"] == (["?"] if figure else [])
+
+
+def test_a_hole_of_which_one_end_was_read_still_says_how():
+    """Its other end is a blank. Of a hole that was not read at all, the way is a blank too."""
+    whole = drilled(roomy())
+    how = whole.as_drilled[0].how
+    for outer, inner in ((None, 1), (1, None)):
+        part = tuple(replace(each, outer=each.outer if outer else (None, None), inner=each.inner if inner else (None, None))
+                     for each in whole.as_drilled)  # fmt: skip
+        assert said(replace(whole, as_drilled=part)).count(how) == said(whole).count(how) == 4
+    none = tuple(replace(each, outer=(None, None), inner=(None, None)) for each in whole.as_drilled)
+    assert said(replace(whole, as_drilled=none)).count(how) == 0

@@ -13,6 +13,7 @@ from geometry.design.boat import Block
 from geometry.design_text import fingerprint
 from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
+from geometry.judge.drillable import FirstPilot
 from geometry.judge.words import figure_of
 from geometry.readings.measures import measure, measures
 from geometry.solid.placed_bolts import bolts
@@ -521,6 +522,20 @@ def test_pictures_alone():
         assert head.at == (4.0, page.height - 7.5)
 
 
+@pytest.mark.parametrize("name", ["skiff", "the boat with the longest name of all that were ever hauled out on this slip " * 2])
+def test_a_picture_alone_has_as_much_of_the_boats_name_as_there_is_room_for(name):
+    """The face has a short name whole, and the first words of a long one. The design's number stays, and the title is free."""
+    design = replace(example_design(), name=name)
+    for number, page in enumerate(view_pages(check(design))):
+        title, whose = (mark for mark in page.marks[-2:] if isinstance(mark, Text))
+        shown, _, last = whose.text.rpartition("  ·  design ")
+        assert last == fingerprint(design)
+        assert shown == name or shown.endswith("…")
+        assert name.startswith(shown.removesuffix("…"))
+        assert number or len(shown) >= min(len(name), 40)
+        assert min(x for x, _ in text_box(whose)) > max(x for x, _ in text_box(title)) + 3.0
+
+
 @pytest.mark.parametrize(("units", "exact"), [("in", "1/64 in"), ("mm", "0.5 mm")])
 def test_the_shop_sheet_holds_the_bars_as_exactly_as_the_template_asks(units, exact):
     """In what a rule shows, as the manual has it."""
@@ -635,3 +650,15 @@ def test_the_taped_table_is_whole_where_one_of_its_halves_is_too_wide():
         marks = [mark for piece in taped_pieces(example_design(), tuple(rows), a_sheet()) for mark in piece.write(200.0)[0]]
         heads[name] = sum(isinstance(mark, Text) and mark.text == "should be" for mark in marks)
     assert heads == {"short": 2, "left": 1, "right": 1}
+
+
+def test_the_work_begins_with_what_is_looked_at_before_the_paper_with_a_pilot_too():
+    """With a pilot alone it ends at the pilot: nothing is drilled, sealed or hung."""
+    design = example_design()
+    heads = [step.head for step in work(design) if step.head]
+    alone = [step.head for step in work(design, FirstPilot(0, "lower port", "washer mark")) if step.head]
+    assert heads[0] == alone[0] == "Before you start"
+    assert alone.index("Paper") == 1
+    assert "Old holes" not in alone
+    first = next(iter(work(design, FirstPilot(0, "lower port", "washer mark"))))
+    assert first.what.startswith("Tap the transom with a hammer.")

@@ -18,6 +18,7 @@ from geometry.judge.check import check
 from geometry.survey.of_design import surveyed
 from templates_out.drawing.marks import Line, Path, Text
 from templates_out.drawing.printer import Printing
+from templates_out.layout.reading_pages import MARGIN
 from templates_out.layout.taped_table import paper_without_joins, taped_paper
 from templates_out.layout.template_text import before_you_punch, steps
 from templates_out.pages.measuring.measuring_pages import measuring_pages
@@ -94,6 +95,19 @@ def test_the_ellipse_in_the_picture_has_the_axes_and_the_turn_that_were_calculat
     far = ring.points[reach.index(max(reach))]
     turned = math.degrees(math.atan2(far[1] - middle[1], far[0] - middle[0]))
     assert abs((turned - ellipse.turned + 90.0) % 180.0 - 90.0) < 4.0
+
+
+def test_the_picture_of_a_survey_is_inside_its_frame_and_the_frame_on_the_page() -> None:
+    """The frame is as wide as the text: from the page's margin at the left to that at the right."""
+    pages = pages_of(with_survey())
+    page = next(page for page in pages if any(mark.part.startswith("ellipse") for mark in page.marks))
+    ring = next(mark for mark in page.marks if isinstance(mark, Path) and mark.part.startswith("ellipse"))
+    frames = [mark.points for mark in page.marks if isinstance(mark, Path) and mark.closed and len(mark.points) == 4]
+    frame = next(points for points in frames if points[1][0] - points[0][0] == pytest.approx(page.width - 2 * MARGIN))
+    (left, low), _, (right, high), _ = frame
+    assert (left, right) == pytest.approx((MARGIN, page.width - MARGIN))
+    assert 0.0 < low < high < page.height
+    assert all(left < x < right and low < y < high for x, y in ring.points)
 
 
 def test_distances_that_do_not_agree_are_dashed_and_numbered() -> None:

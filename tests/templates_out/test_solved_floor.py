@@ -10,12 +10,16 @@ from __future__ import annotations
 import math
 
 import pytest
+from msgspec.structs import replace
 
 from geometry.decide.lowest import greatest_depth
 from geometry.doubt.spreads import with_spreads
 from geometry.edits.edits import set_units
 from geometry.judge.check import check
+from geometry.solid.placed_bolts import bolts
+from geometry.solid.well import space
 from geometry.solving.floor_moved import floor_moved
+from geometry.solving.solved import solved
 from geometry.zones.pair_zone import pair_zone
 from templates_out.drawing.marks import Path
 from templates_out.drawing.printer import Stretch
@@ -86,6 +90,20 @@ def test_the_sheets_say_by_how_much(off, unit, words):
     checked = with_spreads(check(set_units(hung(off), unit)))
     for pages in (template_pages(checked, on("a3")), inside_pages(checked, on("a3"))):
         assert any(words in said(page) for page in pages)
+
+
+@pytest.mark.parametrize(("side", "off"), [("port", 3.0), ("starboard", 3.0), ("port", -3.0)])
+def test_where_one_side_was_read_worse_the_sheets_say_how_far_the_floor_moves_there(side, off):
+    """That side's depth is known to 6 mm and takes up most. Under the bolts of the other side the floor hardly moves."""
+    design = hung(off)
+    key = f"well.floor_{side}"
+    design = replace(design, readings={**design.readings, key: replace(design.readings[key], spread=6.0)})
+    raised = [solved_at - read_at for read_at, solved_at in zip(*([space(boat_).floor_at(bolt.exit.u) for bolt in bolts(boat_)]
+              for boat_ in (design, solved(design))), strict=True)]  # fmt: skip
+    moved = sure(floor_moved(design))
+    assert moved == pytest.approx(max(raised, key=abs), abs=1e-6)
+    assert math.copysign(1.0, moved) == math.copysign(1.0, off)
+    assert min(map(abs, raised)) < abs(moved) - 1.0
 
 
 @pytest.mark.parametrize("off", [0.0, 1.4])
