@@ -177,7 +177,7 @@ class _Round:
             return lower if alone else apart if finding.mounts == (self.ground.index,) else None
         if finding.check in ("bearing", "saddle"):
             return hook
-        if finding.check == "spanner":  # any of the motor's bolts may be in its way
+        if finding.check in ("spanner", "left_pilot"):  # any of the motor's bolts, or of its holes, may be in the way
             return both
         everywhere = CHECK_KINDS[finding.check].of_hardware
         if finding.check in ("length", "shank"):

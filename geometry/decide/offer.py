@@ -111,7 +111,7 @@ def checked_fit(ground: Ground, choice: Candidate) -> Fit | None:
     of_place = tuple(f for f in ours if not CHECK_KINDS[f.check].of_hardware or f.state == "fouled")
     margins = of_place if verdict_of(of_place) != "clear" else tuple(f for f in of_place if f.least != f.advised)
     governs = worst(margins) or worst(of_place)
-    costs += (*_height_cost(ground, height), *_still(ground, findings), *_to_measure(ground, ours))
+    costs += (*_height_cost(ground, height), *_open_pilots(ours), *_still(ground, findings), *_to_measure(ground, ours))
     return Fit(
         with_new_parts_to_buy(ground.design, hung), state != "fouled", state, choice.row, choice.drop, choice.upper.at,
         choice.upper.offset, choice.upper.tilt, choice.tilt, kit.level, kit.name, choice.left, room, height,
@@ -224,6 +224,13 @@ def _height_cost(ground: Ground, height: float | None) -> tuple[str, ...]:
         return ()
     where = format_length(height, ground.design.units)
     return (f"The AV plate is {where} above the bottom, higher than usual: expect it to suck air.",)
+
+
+def _open_pilots(ours: Iterable[Finding]) -> Iterator[str]:
+    """Yield the pilots that this place leaves open."""
+    for finding in ours:
+        if finding.check == "left_pilot" and finding.state == "tight":
+            yield f"The {finding.at.split(' / ')[1]} pilot stays open: fill it, and let it cure."
 
 
 def _still(ground: Ground, findings: Iterable[Finding]) -> Iterator[str]:

@@ -50,7 +50,7 @@ OF_READINGS: tuple[Callable[[Reporter], None], ...] = (unlikely_readings,)
 """The functions that add the findings about readings themselves. An error of a reading does not change them."""
 
 OF_PILOTS: tuple[Callable[[Reporter], None], ...] = (left_pilots,)
-"""Those that need the pilots as they were made: a boat as it is solved has none."""
+"""Those that need the pilots as they were made: a boat as it is solved has none. No upper hole in use changes them."""
 
 
 def check(design: Design, before: Checked | None = None) -> Checked:
@@ -69,8 +69,7 @@ def check(design: Design, before: Checked | None = None) -> Checked:
         notes = _notes_of_readings(before)
     else:
         notes = _of_design(design, OF_READINGS)
-    pilots = _of_design(design, OF_PILOTS) if design.pilots else ()
-    findings = (*row_independent_findings(design, held), *row_findings(design, held), *notes, *pilots)
+    findings = (*row_independent_findings(design, held), *row_findings(design, held), *notes)
     return assembled(design, contradicted(design, findings))
 
 
@@ -96,7 +95,7 @@ def row_independent_findings(design: Design, held: Kept | None = None) -> tuple[
     report = Reporter(solved(design), kept=held)
     for look in ROW_INDEPENDENT:
         look(report)
-    return tuple(report.findings)
+    return (*report.findings, *(_of_design(design, OF_PILOTS) if design.pilots else ()))
 
 
 def _of_design(design: Design, looks: tuple[Callable[[Reporter], None], ...]) -> tuple[Finding, ...]:

@@ -160,7 +160,7 @@ _ALL = (
     CheckKind(
         key="left_pilot", title="Pilot next to the {} hole", both="Pilots next to both {} holes",
         noun="pilot next to the hole", nouns="pilots next to the holes", family="wood", place="pilots-that-stay-open",
-        stops="over its limit",
+        stops="over its limit", zone="bolt",
         part="pilot", parts="pilots",
         hits=("", "stays open next to its hole", "too close to its hole", ""),
     ),

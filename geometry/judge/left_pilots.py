@@ -7,29 +7,33 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from geometry.design.validity import CLOSE, NonsenseError
-from geometry.judge.reporter import NO_LIMITS, Outcome
-from geometry.readings.pilots import DIAMETER, moved_from, taken_away
-from geometry.solid.bracket_holes import mount_key
+from geometry.judge.reporter import NO_LIMITS, Outcome, bolt_keys
+from geometry.readings.pilots import apart_from, least_apart, taken_away
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from geometry.design.design import Design, Pilot
     from geometry.judge.reporter import Reporter
+    from geometry.solid.placed_bolts import Bolt
 
-_PLACE = ("upper_at", "row", "drop", "offset", "bracket", "upper_tilt", "lower_tilt")
 _SAME = 1.0  # mm: an old hole so near a pilot's place is that pilot
 _CURE = "Fill the pilot and let it cure before you drill. It is one of the old holes from now on."
 
 
 def left_pilots(report: Reporter) -> None:
-    """Add each pilot that is drilled and stays open next to the hole that it was made for."""
+    """Add each pilot that is drilled and stays open, next to the hole that it was made for or under another one."""
+    places = tuple(key for bolt in report.bolts for key in (*bolt_keys(bolt), bolt.hardware_key("hole")))
     for number, pilot in enumerate(report.design.pilots):
-        mount = report.design.mounts[pilot.mount]
-        hole = mount_key(pilot.mount, f"{pilot.pair}_hardware.hole")
-        place = (mount_key(pilot.mount, field) for field in _PLACE)
-        rests = (f"pilots.{number}.", *place, hole, "old_holes.")
-        report.add(
-            "left_pilot", f"{mount.name} / {pilot.hole}", NO_LIMITS, "mm", rests, (pilot.mount,), partial(_left, report, pilot)
-        )
+        name = report.design.mounts[pilot.mount].name
+        rests = (f"pilots.{number}.", "old_holes.", *dict.fromkeys(places))
+        look = partial(_left, report, pilot)
+        report.add("left_pilot", f"{name} / {pilot.hole}", NO_LIMITS, "mm", rests, (pilot.mount,), look)
+
+
+def open_pilots(design: Design) -> tuple[Pilot, ...]:
+    """Return the pilots that are drilled, and that are not among the old holes yet."""
+    return tuple(pilot for pilot in design.pilots if pilot.value is not None and not is_old_hole(design, pilot))
 
 
 def is_old_hole(design: Design, pilot: Pilot) -> bool:
@@ -41,23 +45,40 @@ def is_old_hole(design: Design, pilot: Pilot) -> bool:
 def _left(report: Reporter, pilot: Pilot) -> Outcome | None:
     """Return how far a pilot is from its hole where it stays open; None where it does not, or is not drilled yet.
 
-    Fouled where the two overlap: the drill would run out of the new hole. Allows 1e-6.
+    Fouled where any hole overlaps it and does not take it away: the drill would run out of the new hole. Allows 1e-6.
 
     Raises:
-        Unmeasured: the size of the hole is not known.
+        Unmeasured: the size of a hole is not known.
     """
-    design = report.design
-    if pilot.value is None or is_old_hole(design, pilot):
+    design, taken = report.design, False
+    if pilot not in open_pilots(design):
         return None
-    bolt = next((bolt for bolt in report.bolts if (bolt.mount_index, bolt.name) == (pilot.mount, pilot.hole)), None)
-    if bolt is None:  # the bracket has no such bolt now
+    places = sorted(_places(report, pilot), key=lambda place: not _is_own(place[0], pilot))
+    for bolt, apart in places:
+        if taken_away(bolt.hole, apart):
+            taken = True
+        elif apart < least_apart(bolt.hole) - CLOSE:
+            return Outcome(apart, _text(report, pilot, bolt, apart), _CURE, "fouled")
+    if taken or not places or not _is_own(places[0][0], pilot):  # the bracket may have no such bolt now
         return None
-    try:
-        apart = moved_from(design, pilot)
-    except NonsenseError:  # its hole has no place now
-        return None
-    if taken_away(bolt.hole, apart):
-        return None
-    text = f"The {pilot.hole} pilot is {report.room(apart)} from the planned hole. The final hole does not take it away."
-    overlaps = apart < (bolt.hole + DIAMETER) / 2 - CLOSE
-    return Outcome(apart, text, _CURE, "fouled" if overlaps else "tight")
+    return Outcome(places[0][1], _text(report, pilot, *places[0]), _CURE, "tight")
+
+
+def _places(report: Reporter, pilot: Pilot) -> Iterator[tuple[Bolt, float]]:
+    """Yield each planned hole that has a place, and how far it is from a pilot."""
+    for bolt in report.bolts:
+        try:
+            yield bolt, apart_from(report.design, pilot, bolt.mount_index, bolt.name)
+        except NonsenseError:
+            continue
+
+
+def _is_own(bolt: Bolt, pilot: Pilot) -> bool:
+    return (bolt.mount_index, bolt.name) == (pilot.mount, pilot.hole)
+
+
+def _text(report: Reporter, pilot: Pilot, bolt: Bolt, apart: float) -> str:
+    other = "" if _is_own(bolt, pilot) else f"{bolt.name} "
+    whose = "" if bolt.mount_index == pilot.mount else f" of the {bolt.mount.name}"
+    where = f"is {report.room(apart)} from the planned {other}hole{whose}"
+    return f"The {pilot.hole} pilot {where}. The final hole does not take it away."

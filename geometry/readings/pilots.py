@@ -167,13 +167,18 @@ def may_move(hole: float) -> float:
     return max(0.0, (hole - DIAMETER) / 2)
 
 
-def moved_from(design: Design, pilot: Pilot) -> float:
-    """Return how far the planned hole is now from its pilot's place [mm].
+def least_apart(hole: float) -> float:
+    """Return how near a final hole's middle may be to a pilot that it does not take away, without overlapping it [mm]."""
+    return (hole + DIAMETER) / 2
+
+
+def apart_from(design: Design, pilot: Pilot, mount: int, hole: str) -> float:
+    """Return how far a planned hole, of any motor, is now from a pilot's place [mm].
 
     Raises:
         NonsenseError: the hole has no place.
     """
-    u, v, _ = planned(design, pilot.mount, pilot.hole)
+    u, v, _ = planned(design, mount, hole)
     return math.hypot(u - pilot.at[0], v - pilot.at[1])
 
 

@@ -10,6 +10,7 @@ import shapely
 from msgspec.structs import replace
 
 from geometry.design.validity import CLOSE
+from geometry.judge.left_pilots import open_pilots
 from geometry.solid.discs import Disc
 from geometry.solid.faces import exit_of
 from geometry.solid.outline import outer_rim, tops
@@ -20,19 +21,20 @@ from geometry.zones.shape_sums import NOTHING, grown, intersection_of
 if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
-    from geometry.design.design import Design
+    from geometry.design.design import Design, Pilot
     from geometry.design.validity import Points
     from geometry.solid.outline import Rim
 
 
 @dataclass(frozen=True)
 class CentredMotor:
-    """A motor's bolts, moved to the centreline just below the top, and those of other motors."""
+    """A motor's bolts, moved to the centreline just below the top, those of other motors, and the pilots that are open."""
 
     home: Design
     index: int
     hung: tuple[Bolt, ...]
     others: tuple[Bolt, ...]
+    pilots: tuple[Pilot, ...]
 
     def room(self, grade: int) -> float:
         """Return the clearance to keep: the least for grade 0, the advised one for grade 1."""
@@ -45,6 +47,7 @@ def centred(design: Design, index: int) -> CentredMotor:
     Raises:
         ValueError: the motor's bracket has no bolts.
     """
+    pilots = open_pilots(design)  # a boat as it is solved has none
     design = solved(design)
     mount = design.mounts[index]
     if mount.bracket.rows is None:
@@ -54,7 +57,7 @@ def centred(design: Design, index: int) -> CentredMotor:
     home = replace(design, mounts=mounts)
     every = bolts(home)
     ours, theirs = ([bolt for bolt in every if (bolt.mount_index == index) is own] for own in (True, False))
-    return CentredMotor(home, index, tuple(ours), tuple(theirs))
+    return CentredMotor(home, index, tuple(ours), tuple(theirs), pilots)
 
 
 def bodies_of(bolt: Bolt) -> list[Body]:

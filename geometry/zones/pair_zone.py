@@ -1,7 +1,8 @@
 """The drillable zones: the areas where a bolt, or the bracket's whole pattern, is clear of every obstacle.
 
 A zone has two areas: within the least limits, and within the advised ones. Every place in it passes the checks whose record
-names a zone (`geometry.judge.check_kinds`). The pattern's checks count in the pattern's zone alone. For a bolt square to the
+names a zone (`geometry.judge.check_kinds`). A pilot that stays open has no advised limit: only where a hole overlaps it is
+outside. The pattern's checks count in the pattern's zone alone. For a bolt square to the
 inner face, straight edges are exact and arcs are within 0.02 mm, on the safe side. For a leaning bolt the zone is a little
 too small. So it is for a thread end without a socket in a transom that tapers, taken at its longest. The gap to another
 motor's bolts also makes it a little too small. A place where a socket has no
@@ -20,6 +21,7 @@ import shapely
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.wood_around_holes import NEAR
+from geometry.readings.pilots import least_apart, may_move
 from geometry.solid.clearances import within_plate
 from geometry.solid.faces import need
 from geometry.solid.openings import openings
@@ -111,7 +113,7 @@ def zones(design: Design, index: int = 0) -> Zones:
     case = centred(design, index)
     home = case.home
     rests = (home.transom, home.well, home.inside_blocks, home.outside_fittings, home.old_holes, home.mounts, home.limits)
-    return _zones(_Request((*rests, index), case))
+    return _zones(_Request((*rests, case.pilots, index), case))
 
 
 @dataclass(frozen=True)
@@ -264,6 +266,16 @@ def _off_old_holes(case: _Case, area: BaseGeometry) -> BaseGeometry:
     return area.difference(shapely.union_all(taken)) if taken else area
 
 
+def _off_pilots(case: _Case, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area where a hole takes an open pilot away, or does not overlap it. That is no question of grade."""
+    hole = case.bolt.hole
+    taken = [
+        circle_around(pilot.at, least_apart(hole)).difference(circle_within(pilot.at, may_move(hole)))
+        for pilot in case.among.pilots
+    ]
+    return area.difference(shapely.union_all(taken)) if taken else area
+
+
 def _off_other_motors(case: _Case, area: BaseGeometry) -> BaseGeometry:
     """Leave the part of an area that is far enough from the bolts of other motors."""
     taken = [_next_to(case, other) for other in case.among.others]
@@ -277,6 +289,7 @@ def _with_room_to_turn(case: _Case, area: BaseGeometry) -> BaseGeometry:
 
 BOLT_AREAS: dict[tuple[str, ...], Callable[[_Case, BaseGeometry], BaseGeometry]] = {
     ("edge",): _off_edges, ("top_edge",): _below_top, IN_WELL: _clear_inside, ("old_hole",): _off_old_holes,
+    ("left_pilot",): _off_pilots,
     ("neighbour",): _off_other_motors, ("spanner",): _with_room_to_turn,
 }  # fmt: skip
 """What leaves the part of an area where a bolt passes some checks, by the checks' keys; in the order that is fastest."""

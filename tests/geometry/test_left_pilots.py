@@ -1,24 +1,35 @@
 """Pilots that the plan has left, by hand: a 17/32 in hole takes a 1/8 in pilot away up to 0.203 in apart.
 
-(0.53125 - 0.125) / 2 = 0.203125 in: geometry. They overlap up to (0.53125 + 0.125) / 2 = 0.328 in apart.
+(0.53125 - 0.125) / 2 = 0.203125 in: geometry. They overlap up to (0.53125 + 0.125) / 2 = 0.328 in apart. Drillable zone,
+ladder and *Find a fit* leave the same places out.
 """
 
 from __future__ import annotations
 
 import math
+from random import Random
 
 import pytest
+import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.decide.cures import cure
+from geometry.decide.fit import fits
+from geometry.decide.ladder import rungs
+from geometry.decide.search_ground import Leeway
+from geometry.design.design import Pilot
 from geometry.edits.edits import with_mount
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
+from geometry.judge.left_pilots import left_pilots
+from geometry.judge.reporter import Reporter
 from geometry.readings.pilots import with_pilot
+from geometry.solid.placed_bolts import bolts
 from geometry.solving.next_pilot import next_pilot
-from tests.designs import IN, example_design, sure, twin_design
+from geometry.zones.pair_zone import zones
+from tests.designs import IN, example_design, random_design, roomy, sure, twin_design
 
 AT = "main motor / lower port"
 HOLE, PILOT = 0.53125, 0.125  # in
@@ -118,3 +129,138 @@ def test_each_motor_and_each_hole_has_its_own_pilot():
         moved = with_mount(boat, index, upper_at=sure(at.upper_at) + 6.0, drop=sure(at.drop) + 6.0)
         left = [finding for finding in check(moved).findings if finding.check == "left_pilot"]
         assert [(finding.at, finding.mounts) for finding in left] == [(f"{second.name} / upper starboard", (1,))][: index]
+
+
+def planted(design, number, at):
+    """Return a boat with an open pilot at any place on the outer face. Nothing is solved with it: its end is not there."""
+    pair, side = (("lower", "port"), ("lower", "starboard"), ("upper", "port"), ("upper", "starboard"))[number]
+    pilot = Pilot(mount=0, pair=pair, side=side, to="old hole", value=90.0, washer=None, at=at, tilt=0.0)
+    return replace(design, old_holes=(), pilots=(*design.pilots, pilot))
+
+
+def area(zone, grade):
+    return shapely.union_all([shapely.Polygon(patch.outline, patch.holes) for patch in getattr(zone, grade)])
+
+
+def lower_zone(design):
+    return zones(design).lower
+
+
+def test_a_hole_of_another_pair_may_not_overlap_a_pilot_either():
+    """A lower port pilot 6 mm above the upper starboard hole; the radii are 6.75 and 1.59 mm, so they overlap."""
+    design = with_mount(roomy(), 0, drop=160.0)
+    upper = next(bolt for bolt in bolts(design) if bolt.name == "upper starboard")
+    finding = sure(check(planted(design, 0, (upper.u, upper.v + 6.0))).of("left_pilot", AT))
+    assert (finding.state, finding.value) == ("fouled", pytest.approx(6.0, abs=1e-9))
+    where = "is 3/16 in from the planned upper starboard hole"
+    assert finding.text == f"The lower port pilot {where}. The final hole does not take it away."
+    assert check(planted(design, 0, (upper.u, upper.v + 1.0))).of("left_pilot", AT) is None  # that hole takes it away
+    away = sure(check(planted(design, 0, (upper.u, upper.v + 12.0))).of("left_pilot", AT))
+    assert away.state == "tight"  # it stays open, next to no hole
+    assert "upper" not in away.text
+
+
+def test_the_zone_leaves_out_the_places_whose_hole_overlaps_a_pilot():
+    """A ring from (hole - pilot) / 2 to (hole + pilot) / 2: its area is pi x hole x pilot. The same of both grades."""
+    design, hole = with_mount(roomy(), 0, drop=160.0), sure(roomy().mounts[0].lower_hardware).hole
+    open_ = planted(design, 0, (0.0, -150.0))
+    for grade in ("least", "advised"):
+        lost = area(lower_zone(replace(open_, pilots=())), grade).difference(area(lower_zone(open_), grade))
+        assert lost.area == pytest.approx(math.pi * hole * PILOT * IN, rel=0.01)
+        assert lost.bounds[2] == pytest.approx((hole + PILOT * IN) / 2, abs=0.02)
+        assert not lost.contains(shapely.Point(0.0, -150.0 + (hole - PILOT * IN) / 2 - 0.02))
+    unread = replace(open_, pilots=(replace(open_.pilots[0], value=None),))
+    assert lower_zone(unread) == lower_zone(replace(open_, pilots=()))
+
+
+def test_a_rung_is_fouled_where_its_hole_overlaps_a_pilot():
+    """The pilot is 6 mm above the lower port hole of one drop of the ladder, and goes with no other drop."""
+    design = roomy()
+    states = {rung.drop: rung.state for rung in rungs(design, 0) if rung.row in rung.rows_left}
+    drop = next(drop for drop, state in states.items() if state != "fouled")
+    lower = next(bolt for bolt in bolts(with_mount(design, 0, drop=drop)) if bolt.name == "lower port")
+    open_ = planted(design, 0, (lower.u, lower.v + 6.0))
+    for rung in rungs(open_, 0):
+        if rung.row not in rung.rows_left:
+            continue
+        assert rung.state == check(sure(rung.design)).verdict
+        if rung.drop == drop:
+            assert (rung.state, sure(rung.worst).check) == ("fouled", "left_pilot")
+        else:
+            assert sure(rung.worst).check != "left_pilot" or rung.state == "tight"
+
+
+def test_find_a_fit_looks_for_places_off_a_pilot():
+    """A pilot just above the first offer's lower hole: the offers of the same boat are elsewhere, and say what stays open."""
+    as_it_is = Leeway(old_holes=False, washers=False, plate=False, bolts=False, tilt=False, aside=False)
+    design = replace(roomy(), old_holes=())
+    first = fits(design, 0, as_it_is)[0]
+    lower = next(bolt for bolt in bolts(first.design) if bolt.name == "lower port")
+    open_ = planted(design, 0, (lower.u, lower.v + 6.0))
+    assert sure(check(replace(first.design, pilots=open_.pilots)).of("left_pilot", AT)).state == "fouled"
+    offers = fits(open_, 0, as_it_is)
+    assert offers
+    for fit in offers:
+        assert fit.fits
+        finding = check(fit.design).of("left_pilot", AT)
+        assert finding is None or finding.state == "tight"
+        said = "The lower port pilot stays open: fill it, and let it cure."
+        assert (said in fit.costs) == (finding is not None)
+
+
+def overlapped(design, name=None):
+    """Return whether the judge has a fouled pilot; of one bolt's hole alone where it is named."""
+    report = Reporter(design)
+    if name is not None:
+        report.__dict__["bolts"] = tuple(bolt for bolt in bolts(design) if bolt.name == name)
+    left_pilots(report)
+    return any(finding.state == "fouled" for finding in report.findings)
+
+
+def hung(design, part, place, side):
+    """Return the boat with its pattern, or one bolt of a pair, at a place on the outer face."""
+    if part == "pattern":
+        return with_mount(design, 0, offset=place[0], upper_at=place[1])
+    spread = design.mounts[0].bracket.rows if part == "upper" else design.mounts[0].bracket.lower
+    offset = place[0] + (spread.half_spacing if side == "port" else -spread.half_spacing)
+    upper_at, drop = (place[1], 150.0) if part == "upper" else (-1e-3, -1e-3 - place[1])
+    return with_mount(design, 0, offset=offset, upper_at=upper_at, drop=drop)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_zone_and_judge_agree_on_pilots(seed):
+    """Random boats, square and leaning, with pilots near their holes: a place that only a pilot takes is out, to 0.03 mm."""
+    looked_at = dict.fromkeys((True, False), 0)
+    for number in range(5):
+        rng = Random(f"left pilots {seed} {number}")
+        bare = replace(random_design(rng, square=number % 2 == 0), old_holes=())
+        design = bare
+        for hole in range(4):
+            bolt = rng.choice(bolts(bare))
+            design = planted(design, hole, (bolt.u + rng.uniform(-9, 9), bolt.v + rng.uniform(-9, 9)))
+        zoned, free = zones(design), zones(bare)
+        for part in ("upper", "lower", "pattern"):
+            for grade in ("least", "advised"):
+                now, before = (area(getattr(each, part), grade) for each in (zoned, free))
+                for place in rings(rng, design, part):
+                    spot, side = shapely.Point(place), rng.choice(("port", "starboard"))
+                    if place[1] > -1.0 or not before.contains(spot) or now.boundary.distance(spot) < 0.03:
+                        continue
+                    name = None if part == "pattern" else f"{part} {side}"
+                    judged = overlapped(hung(design, part, place, side), name)
+                    assert now.contains(spot) != judged, (number, part, grade, place)
+                    looked_at[judged] += 1
+    assert min(looked_at.values()) > 20
+
+
+def rings(rng, design, part):
+    """Yield places about the pilots; of a pattern, those that put one of its holes there."""
+    mount = design.mounts[0]
+    for pilot in design.pilots:
+        for _ in range(25):
+            turn, far = rng.uniform(0.0, math.tau), rng.uniform(0.0, 10.0)
+            at = pilot.at[0] + far * math.cos(turn), pilot.at[1] + far * math.sin(turn)
+            if part == "pattern":
+                bolt = rng.choice(bolts(design))
+                at = at[0] - bolt.u + mount.offset, at[1] - bolt.v + mount.upper_at
+            yield at
