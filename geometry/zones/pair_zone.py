@@ -227,7 +227,7 @@ def _clear_inside(case: _Case, area: BaseGeometry) -> BaseGeometry:
     """Leave the part of an area where washer, nut, socket and thread end have room inside.
 
     A place where the socket is fouled, but a ring spanner reaches, passes the checks. It is left out here, on the safe side.
-    All such places are nearer to an obstacle than the socket's radius and the room that is asked for.
+    In all such places the socket's axis is nearer to an obstacle than the socket's radius and the room that is asked for.
     """
     bolt, design, room = case.bolt, case.bolt.design, case.room
     inside_, inner = space(design), inner_rim(design.transom)

@@ -8,7 +8,8 @@ import pytest
 import shapely
 from msgspec.structs import replace
 
-from geometry.design.hardware import BOLT_NAMES, BackingPlate
+from app.document.examples import demonstrations
+from geometry.design.hardware import BOLT_NAMES, BackingPlate, Socket, Spanner, Washer
 from geometry.design.validity import NonsenseError
 from geometry.judge import wood_around_holes
 from geometry.judge.check import check
@@ -23,7 +24,7 @@ from geometry.zones import pair_zone as module
 from geometry.zones.centred_motor import centred
 from geometry.zones.pair_zone import Grade, Patch, Zone, zones
 from geometry.zones.pattern_zone import PATTERN_AREAS, _onto
-from tests.designs import changed, clamp_on_mount, example_design, mirrored, random_design, roomy, twin_design
+from tests.designs import changed, clamp_on_mount, example_design, mirrored, random_design, roomy, sure, twin_design
 
 BOLT_CHECKS = tuple(kind.key for kind in CHECK_KINDS.values() if kind.zone == "bolt")
 PATTERN_CHECKS = tuple(kind.key for kind in CHECK_KINDS.values() if kind.zone)
@@ -53,19 +54,24 @@ def passes(design, findings, names) -> dict[str, bool]:
     return {"least": "fouled" not in states, "advised": not states & {"fouled", "tight"}}
 
 
-def bolt_passes(design, name, at) -> dict[str, bool]:
-    """Put one bolt at a place on the outer face, and see what the checks say of it alone."""
+def with_bolt_at(design, name, at):
+    """Put one bolt of the first motor at a place on the outer face; the others are anywhere."""
     mount = design.mounts[0]
-    # An old hole that is meant to be used asks something of the pattern, not of each bolt.
-    design = replace(design, old_holes=tuple(hole for hole in design.old_holes if not hole.is_reused))
     half = (mount.bracket.rows if name.startswith("upper") else mount.bracket.lower).half_spacing
     offset = at[0] + (half if name.endswith("port") else -half)
     upper = at[1] if name.startswith("upper") else at[1] + 150.0
     try:
-        moved = replace(design, mounts=(replace(mount, offset=offset, upper_at=upper, drop=150.0),))
+        return replace(design, mounts=(replace(mount, offset=offset, upper_at=upper, drop=150.0),))
     except NonsenseError:
         # The place of a lower bolt that would need an upper one above the datum: hang it so that the drop is free.
-        moved = replace(design, mounts=(replace(mount, offset=offset, upper_at=-1e-3, drop=-1e-3 - at[1]),))
+        return replace(design, mounts=(replace(mount, offset=offset, upper_at=-1e-3, drop=-1e-3 - at[1]),))
+
+
+def bolt_passes(design, name, at) -> dict[str, bool]:
+    """Put one bolt at a place on the outer face, and see what the checks say of it alone."""
+    # An old hole that is meant to be used asks something of the pattern, not of each bolt.
+    design = replace(design, old_holes=tuple(hole for hole in design.old_holes if not hole.is_reused))
+    moved = with_bolt_at(design, name, at)
     report = Reporter(moved)
     mount = moved.mounts[0]
     if mount.upper_hardware.backing_plate is None and mount.lower_hardware.backing_plate is None:
@@ -156,6 +162,60 @@ def test_inside_passes_and_outside_fails_one(seed):
             counts = (3, 3, 1) if exact(design) else (2, 2, 0)
         agreement(design, rng, counts, tally)
     assert min(tally[within, claims] for within in (True, False) for claims in (True, False)) > 10
+
+
+def room_about_socket(design, name, at):
+    """Return the distance from a socket's axis to the nearest side of the well or of a block, at a place that passes [mm].
+
+    A place passes where no check of the bolt is fouled: a ring spanner may do the socket's work. None where it does not pass.
+    The distance is that in the well's sections, at each millimetre of the socket's length; 0 where its axis is in the way.
+    """
+    report = Reporter(with_bolt_at(design, name, at))
+    report.__dict__["bolts"] = tuple(bolt for bolt in report.bolts if bolt.name == name)
+    inside(report)
+    wood_around_holes.wood(report)
+    if any(finding.state == "fouled" and finding.check in BOLT_CHECKS for finding in report.findings):
+        return None
+    body, exit_ = sure(report.bolts[0].body("socket")), report.bolts[0].exit
+    axis = shapely.Point(exit_.u, exit_.w)
+    along = (min(body.start + step, body.end) for step in range(math.ceil(body.end - body.start) + 1))
+    free = [report.space.section(n)._free for n in along]
+    return min(each.boundary.distance(axis) if each.contains(axis) else 0.0 for each in free)
+
+
+def boats_with_both_tools():
+    """Yield the demonstration boats and drawn ones, square, each nut with a socket 36 across and a small ring spanner."""
+    parts = {
+        "spacer": None, "backing_plate": None, "socket": Socket(outer=36.0, length=40.0),
+        "washer": Washer(outer=24.0, inner=14.8, thickness=3.0, flat_cut=None),
+        "spanner": Spanner(outer=20.0, thickness=9.0, swing=15.0, length=60.0, handle=8.0),
+    }  # fmt: skip
+    sizes = {f"mounts__0__{pair}_hardware__{part}": size for pair in ("upper", "lower") for part, size in parts.items()}
+    drawn = (random_design(Random(f"both tools {number}"), square=True) for number in range(16))
+    boats = (replace(design, old_holes=(), mounts=design.mounts[:1]) for design in (*demonstrations().values(), *drawn))
+    yield from filter(exact, (changed(design, **sizes) for design in boats))
+
+
+def test_the_zone_leaves_out_no_more_than_the_places_of_a_ring_spanner():
+    """A place that passes, but is out of the zone by more than 0.05 mm, is one that only a ring spanner reaches.
+
+    There the socket's axis is nearer to an obstacle than its radius, 18 mm, and the least room.
+    """
+    by_spanner, boats = 0, 0
+    for design in boats_with_both_tools():
+        rng, zoned, boats = Random("places"), zones(design), boats + 1
+        for pair in ("upper", "lower"):
+            zone = getattr(zoned, pair)
+            area = area_of(zone, "least")
+            for at in some_places(rng, area, 40):
+                if zone.holds(at) or area.distance(shapely.Point(at)) <= OUT:
+                    continue
+                near = room_about_socket(design, f"{pair} {rng.choice(('port', 'starboard'))}", at)
+                if near is not None:
+                    assert near < 18.0 + design.limits.clearance[0], (design.name, pair, at)
+                    by_spanner += 1
+    assert boats > 8
+    assert by_spanner > 30
 
 
 def random_top(rng):
