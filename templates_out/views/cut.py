@@ -25,7 +25,7 @@ from templates_out.views.cut_bolts import bolt_marks, box
 from templates_out.views.cut_drilled import drilled_marks
 from templates_out.views.cut_figures import figure_marks
 from templates_out.views.cut_plane import Plane, plane_at
-from templates_out.views.motor_sweep import sweep_of_cut
+from templates_out.views.motor_sweep import sweep_of_cut, words_of_cut
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
 from templates_out.views.viewport import Rect, Viewport, if_known, known_points, round_all
@@ -49,7 +49,8 @@ def cut_marks(
     pair = bolts_of(scene.boat, side, mount)
     standing = bare_marks(scene, plane, pair)
     leader = (replace(mark, pen=pens.SEEN) for mark in over if isinstance(mark, Line) and mark.part == "detail place")
-    return (*standing, *figure_marks(scene, plane, pair, (*standing, *leader), keep_free, stood))
+    drawn = (*standing, *figure_marks(scene, plane, pair, (*standing, *leader), keep_free, stood))
+    return (*drawn, *words_of_cut(scene, drawn, keep_free))
 
 
 def bare_marks(scene: Scene, plane: Plane, pair: tuple[Bolt, ...]) -> tuple[Mark, ...]:

@@ -16,7 +16,7 @@ from templates_out.views.face_boat import old_hole_marks, standing_marks
 from templates_out.views.face_bolts import bolt_marks
 from templates_out.views.face_drilled import drilled_marks
 from templates_out.views.face_figures import figure_marks
-from templates_out.views.motor_sweep import sweep_of_face
+from templates_out.views.motor_sweep import sweep_of_face, words_of_face
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import Style
 from templates_out.views.viewport import Viewport, if_known
@@ -34,12 +34,13 @@ def face_marks(
     """
     scene = Scene(checked, view, focus or ViewFocus(), style)
     motor = f":{scene.focus.mount}"
-    drawn = (*standing_marks(scene), *_lines(scene), *bolt_marks(scene), *drilled_marks(scene), *sweep_of_face(scene))
-    standing = (*sorted(drawn, key=lambda mark: mark.part.endswith(motor)), *_old_rings(scene))  # what moves comes last
+    bare = (*standing_marks(scene), *_lines(scene), *bolt_marks(scene), *drilled_marks(scene), *sweep_of_face(scene))
+    standing = (*sorted(bare, key=lambda mark: mark.part.endswith(motor)), *_old_rings(scene))  # what moves comes last
     grounds = (number for number, mark in enumerate(standing) if isinstance(mark, Path) and mark.fill in ("wood", "well"))
     after = max(grounds, default=-1) + 1
     standing = (*standing[:after], *under, *standing[after:])
-    return (*standing, *figure_marks(scene, standing, stood))
+    drawn = (*standing, *figure_marks(scene, standing, stood))
+    return (*drawn, *words_of_face(scene, drawn))
 
 
 def _lines(scene: Scene) -> Iterator[Mark]:

@@ -7,7 +7,7 @@ measures (`geometry.solid.tilt_sweep`).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
 from geometry.design.design import Design
@@ -16,7 +16,9 @@ from geometry.solid.faces import faces, need
 from geometry.solid.tilt_sweep import Front, Sweep, front_of, sweep_of
 from geometry.solid.well import space
 from templates_out.drawing.fonts import text_width
+from templates_out.drawing.labels import Ground
 from templates_out.drawing.marks import Arc, Circle, Line, Mark, Path, Pen, Point, Text
+from templates_out.drawing.transforms import text_box
 from templates_out.views import view_pens as pens
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.viewport import Rect, if_known, known_points, round_all
@@ -26,6 +28,7 @@ _LIP = 60.0  # boat mm: so much of what is behind the lip is drawn
 _HEAVY = Pen("new", 0.35)
 _GAP = 1.4  # paper mm from a line to its word
 _EDGE = 1.0  # paper mm that a word keeps from the edge of the sheet
+_AIR = 0.8  # paper mm that it keeps from other words
 
 
 def part_of_sweep(mount: int) -> str:
@@ -68,39 +71,16 @@ def _box(sweep: Sweep) -> list[Point]:
 
 
 def _from_the_side(scene: Scene) -> Iterator[Mark]:
-    part, size = part_of_sweep(scene.focus.mount), scene.word_size
+    part = part_of_sweep(scene.focus.mount)
     sweeps = _sweeps(scene.boat, scene.focus.mount)
     for sweep in sweeps:
         yield from _edges(scene, sweep, part)
-        down = scene.view.to_paper(sweep.at(sweep.forward, 0.0))
-        up = scene.view.to_paper(sweep.at(sweep.aft, sweep.most))
-        yield _word(scene, (down[0] + _GAP, down[1]), "motor down", 2 * _GAP)
-        yield _word(scene, (up[0] - 2 * _GAP, up[1] - size), "full tilt", -4 * _GAP)
     if not sweeps:
         return
-    tube = scene.view.to_paper(sweeps[0].tube)
-    yield Circle(tube, _TUBE, pens.SEEN, part=part)
-    yield _word(scene, (tube[0] - _TUBE, tube[1] + _TUBE + _GAP), "tilt tube", 0.0)
+    yield Circle(scene.view.to_paper(sweeps[0].tube), _TUBE, pens.SEEN, part=part)
     front = front_of(scene.boat, space(scene.boat), scene.focus.mount)
     if front is not None:
         yield from _lip(scene, front, part)
-
-
-def _word(scene: Scene, at: Point, text: str, across: float) -> Text:
-    """Return a word of the sweep that begins at a place, or that ends there where it is on the other side of its line.
-
-    Where the sheet's edge would cut it, it is on the line's other side, and within the sheet in any case.
-
-    Args:
-        across: paper mm to the place at the line's other side: more than 0 for a word that begins at ``at``.
-    """
-    size, part = scene.word_size, part_of_sweep(scene.focus.mount)
-    wide = text_width(text, size, condensed=scene.narrow)
-    begins = across >= 0.0
-    starts = (at[0], at[0] - across - wide) if begins else (at[0] - wide, at[0] - across)
-    most = scene.view.width - _EDGE - wide
-    x = next((x for x in starts if _EDGE <= x <= most), min(max(starts[0], _EDGE), most))
-    return Text((x, at[1]), text, size, condensed=scene.narrow, patch="sheet", part=part)
 
 
 def _edges(scene: Scene, sweep: Sweep, part: str) -> Iterator[Mark]:
@@ -119,21 +99,104 @@ def _lip(scene: Scene, front: Front, part: str) -> Iterator[Mark]:
     foot = x + math.tan(math.asin(front.square[1])) * _LIP, z - _LIP
     points = tuple(scene.view.to_paper(at) for at in (foot, front.lip, (x + _LIP, z)))
     yield Path(points, False, pens.SEEN, None, part)
-    size = scene.word_size
-    word = points[1][0] - _GAP, points[1][1] - size - _GAP
-    yield Text(word, "lip", size, condensed=scene.narrow, anchor="end", part=part)
 
 
 def _from_astern(scene: Scene) -> Iterator[Mark]:
     """How wide the outermost places are at all turns of the steering, and how high at all tilts."""
-    mount, part, size = scene.focus.mount, part_of_sweep(scene.focus.mount), scene.word_size
+    for ring in _rings(scene):
+        yield Path(ring, True, pens.SOCKET, None, part_of_sweep(scene.focus.mount))
+
+
+def _rings(scene: Scene) -> list[tuple[Point, ...]]:
+    mount = scene.focus.mount
     middle = need(scene.design.mounts[mount].offset, mount_key(mount, "offset"))
     rake = faces(scene.boat.transom).rake
     up = -math.sin(rake), math.cos(rake)  # along the face, in (x, z)
-    for number, sweep in enumerate(_sweeps(scene.boat, mount)):
+    rings = []
+    for sweep in _sweeps(scene.boat, mount):
         low, high = sweep.lowest(up), -sweep.lowest((-up[0], -up[1]))
         ends = ((-1, low), (1, low), (1, high), (-1, high))
-        yield Path(tuple(scene.at(middle + side * sweep.aside, v) for side, v in ends), True, pens.SOCKET, None, part)
-        x, y = scene.at(middle - sweep.aside / 2, low)
-        said = "full lock, any tilt" if number == 0 else f"place {number + 1}"
-        yield Text((x, y - size - _GAP), said, size, condensed=scene.narrow, anchor="middle", patch="sheet", part=part)
+        rings.append(tuple(scene.at(middle + side * sweep.aside, v) for side, v in ends))
+    return rings
+
+
+def words_of_cut(scene: Scene, drawn: tuple[Mark, ...], keep_free: Rect | None = None) -> tuple[Mark, ...]:
+    """Return the words of the sweeps from the side, clear of all that is drawn. A word without a free place is left out."""
+    return _placed(scene, partial(_cut_places, scene), drawn, keep_free)
+
+
+def words_of_face(scene: Scene, drawn: tuple[Mark, ...]) -> tuple[Mark, ...]:
+    """Return the words of the sweeps from astern, in the same way."""
+    return _placed(scene, partial(_face_places, scene), drawn, None)
+
+
+def _cut_places(scene: Scene) -> Iterator[tuple[str, list[Point]]]:
+    """Yield each word with the points on its line, the best one first. The lines of a further place have its number."""
+    to_paper, sweeps = scene.view.to_paper, _sweeps(scene.boat, scene.focus.mount)
+    for number, sweep in enumerate(sweeps):
+        ends = [[to_paper(sweep.at(x, tilt)) for x in (sweep.forward, sweep.aft)] for tilt in (0.0, sweep.most)]
+        down, up = ends[0], ends[1][::-1]
+        yield "motor down" if number == 0 else f"place {number + 1}", [*down, _between(*down)]
+        if number == 0:
+            yield "full tilt", [*up, _between(*up)]
+    if sweeps:
+        x, y = to_paper(sweeps[0].tube)
+        yield "tilt tube", [(x + way * _TUBE, y + rise * _TUBE) for way, rise in ((0, 1), (-1, 0), (1, 0), (0, -1))]
+        front = front_of(scene.boat, space(scene.boat), scene.focus.mount)
+        if front is not None:
+            x, z = front.lip
+            yield "lip", [to_paper((x, z)), to_paper((x + _LIP, z))]
+
+
+def _face_places(scene: Scene) -> Iterator[tuple[str, list[Point]]]:
+    """Yield each ring's word, with points along its lower edge, its upper edge and its sides."""
+    for number, (a, b, c, d) in enumerate(_rings(scene)):
+        edges = ((a, b), (d, c), (a, d), (b, c))
+        points = [_between(*edge, share) for edge in edges for share in (0.25, 0.75, 0.5, 0.1, 0.9)]
+        yield "full lock, any tilt" if number == 0 else f"place {number + 1}", points
+
+
+def _between(a: Point, b: Point, share: float = 0.5) -> Point:
+    return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
+
+
+def _placed(
+    scene: Scene, words: Callable[[], Iterable[tuple[str, list[Point]]]], drawn: tuple[Mark, ...], keep_free: Rect | None
+) -> tuple[Mark, ...]:
+    """Return words where they are off texts, heavy lines and the sweep's own, or else off texts; on the sheet in any case."""
+    if not is_shown(scene.design, scene.focus):
+        return ()
+    own = part_of_sweep(scene.focus.mount)
+    texts: list[Mark] = [mark for mark in drawn if isinstance(mark, Text) or (isinstance(mark, Circle) and mark.part == own)]
+    if keep_free is not None:
+        left, bottom, right, top = keep_free
+        texts.append(Path(((left, bottom), (right, bottom), (right, top), (left, top)), True, pens.SIZE, "sheet"))
+    lines: list[Mark] = [
+        mark if isinstance(mark, Line) else Path(mark.points, mark.closed, mark.pen)
+        for mark in drawn if isinstance(mark, Line | Path) and mark.pen is not None
+        and (mark.pen.weight >= pens.HEAVY or mark.part == own)
+    ]  # fmt: skip
+    placed: list[Mark] = []
+    for said, points in if_known(words):
+        places = [word for at in points for word in _around(scene, at, said)]
+        ground = Ground().plus((*texts, *placed)), Ground().plus((*texts, *lines, *placed))
+        free = (word for each in ground[::-1] for word in places if _is_free(scene, each, word))
+        placed += [word for word in (next(free, None),) if word is not None]
+    return tuple(placed)
+
+
+def _around(scene: Scene, at: Point, said: str) -> Iterator[Text]:
+    """Yield a word to the right of a point, to its left, above it and below it."""
+    size, (x, y) = scene.word_size, at
+    wide = text_width(said, size, condensed=scene.narrow)
+    middle = x - wide / 2
+    for left, base in ((x + _GAP, y), (x - _GAP - wide, y), (middle, y + _GAP), (middle, y - _GAP - size)):
+        yield Text((left, base), said, size, condensed=scene.narrow, patch="sheet", part=part_of_sweep(scene.focus.mount))
+
+
+def _is_free(scene: Scene, ground: Ground, word: Text) -> bool:
+    corners = text_box(word)
+    left, right = (ends(x for x, _ in corners) for ends in (min, max))
+    bottom, top = (ends(y for _, y in corners) for ends in (min, max))
+    on_sheet = min(left, bottom) >= _EDGE and right <= scene.view.width - _EDGE and top <= scene.view.height - _EDGE
+    return on_sheet and ground.is_free_box(left, bottom, right, top, _AIR)

@@ -12,11 +12,11 @@ from geometry.solid.tilt_sweep import front_of, room_ahead, sweep_of
 from geometry.solid.well import space
 from templates_out.drawing.marks import Arc, Circle, Line, Path, Text
 from templates_out.drawing.transforms import text_box
-from templates_out.views.cut import cut_marks
+from templates_out.views.cut import cut_marks, cut_rect
 from templates_out.views.face import face_marks
 from templates_out.views.motor_sweep import sweep_rect
 from templates_out.views.view_focus import ViewFocus
-from templates_out.views.viewport import fit
+from templates_out.views.viewport import fit, union
 from tests.designs import changed, sure
 from tests.reference.test_swing_tilt_and_lock import demonstration, moving
 
@@ -102,6 +102,41 @@ def test_no_edge_of_the_sheet_cuts_a_word(room, wide):
     for text in texts:
         (left, _), _, (right, _), _ = text_box(text)
         assert 0.0 <= left <= right <= wide, text.text
+
+
+def box_of(text):
+    corners = text_box(text)
+    return [ends(at[axis] for at in corners) for ends in (min, max) for axis in (0, 1)]
+
+
+def overlap(first, second):
+    return all(first[axis] < second[axis + 2] and second[axis] < first[axis + 2] for axis in (0, 1))
+
+
+@pytest.mark.parametrize("size", [(84.0, 45.0), (105.0, 90.0), (115.0, 140.0)])
+@pytest.mark.parametrize("places", [1, 2, 3])
+def test_no_word_covers_another_word_the_detail_or_the_sheets_edge(size, places):
+    """Up to three places of the motor, in cut and face: each word is said once, and the cut has all in a large view."""
+    given = ((430.0, -10.0, 180.0), (620.0, 25.0, 210.0), (320.0, 60.0, 150.0))[:places]
+    design = moving(demonstration(), 25.4, (60.0, 40.0), 68.0, 35.0, *given)
+    focus, taken = ViewFocus(0, PART), (size[0] - 40.0, size[1] - 44.0, size[0], size[1])
+    rect = union(sure(sweep_rect(design, focus)), cut_rect(design, "port"))
+    cut = cut_marks(check(design), fit(rect, *size), "port", 0, focus, keep_free=taken)
+    face = face_marks(check(design), fit((-330.0, -330.0, 330.0, 200.0), *size), focus)
+    for marks, corner in ((cut, taken), (face, None)):
+        words = [mark for mark in marks if isinstance(mark, Text) and mark.part == PART]
+        assert len({word.text for word in words}) == len(words)
+        others = [box_of(mark) for mark in marks if isinstance(mark, Text)] + ([] if corner is None else [corner])
+        for word in words:
+            box = box_of(word)
+            assert min(box) >= 0.0
+            assert box[2] <= size[0]
+            assert box[3] <= size[1]
+            assert sum(overlap(box, other) for other in others) == 1, word.text  # itself
+    if size[1] > 100.0:
+        said = {mark.text for mark in cut if isinstance(mark, Text) and mark.part == PART}
+        numbers = {f"place {number}" for number in range(2, places + 1)}
+        assert said | {"lip"} == {"tilt tube", "motor down", "full tilt", "lip", *numbers}  # the lip may be off the sheet
 
 
 def test_nothing_is_drawn_unasked_or_unmeasured():
