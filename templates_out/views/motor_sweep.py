@@ -12,7 +12,7 @@ from functools import partial
 
 from geometry.design.design import Design
 from geometry.solid.bracket_holes import mount_key
-from geometry.solid.faces import faces, need
+from geometry.solid.faces import Unmeasured, faces, need
 from geometry.solid.tilt_sweep import Front, Sweep, front_of, sweep_of
 from geometry.solid.well import space
 from templates_out.drawing.fonts import text_width
@@ -28,6 +28,7 @@ _LIP = 60.0  # boat mm: so much of what is behind the lip is drawn
 _HEAVY = Pen("new", 0.35)
 _GAP = 1.4  # paper mm from a line to its word
 _EDGE = 1.0  # paper mm that a word keeps from the edge of the sheet
+_Word = tuple[str, list[Point]]
 _AIR = 0.8  # paper mm that it keeps from other words
 
 
@@ -130,15 +131,15 @@ def words_of_face(scene: Scene, drawn: tuple[Mark, ...]) -> tuple[Mark, ...]:
     return _placed(scene, partial(_face_places, scene), drawn, None)
 
 
-def _cut_places(scene: Scene) -> Iterator[tuple[str, list[Point]]]:
+def _cut_places(scene: Scene) -> Iterator[_Word]:
     """Yield each word with the points on its line, the best one first. The lines of a further place have its number."""
     to_paper, sweeps = scene.view.to_paper, _sweeps(scene.boat, scene.focus.mount)
     for number, sweep in enumerate(sweeps):
-        ends = [[to_paper(sweep.at(x, tilt)) for x in (sweep.forward, sweep.aft)] for tilt in (0.0, sweep.most)]
-        down, up = ends[0], ends[1][::-1]
-        yield "motor down" if number == 0 else f"place {number + 1}", [*down, _between(*down)]
+        ahead, aft = (to_paper(sweep.at(x, 0.0)) for x in (sweep.forward, sweep.aft))
+        yield "motor down" if number == 0 else f"place {number + 1}", [ahead, aft, _between(ahead, aft)]
         if number == 0:
-            yield "full tilt", [*up, _between(*up)]
+            ahead, aft = (to_paper(sweep.at(x, sweep.most)) for x in (sweep.forward, sweep.aft))
+            yield "full tilt", [aft, ahead, _between(ahead, aft)]
     if sweeps:
         x, y = to_paper(sweeps[0].tube)
         yield "tilt tube", [(x + way * _TUBE, y + rise * _TUBE) for way, rise in ((0, 1), (-1, 0), (1, 0), (0, -1))]
@@ -148,7 +149,7 @@ def _cut_places(scene: Scene) -> Iterator[tuple[str, list[Point]]]:
             yield "lip", [to_paper((x, z)), to_paper((x + _LIP, z))]
 
 
-def _face_places(scene: Scene) -> Iterator[tuple[str, list[Point]]]:
+def _face_places(scene: Scene) -> Iterator[_Word]:
     """Yield each ring's word, with points along its lower edge, its upper edge and its sides."""
     for number, (a, b, c, d) in enumerate(_rings(scene)):
         edges = ((a, b), (d, c), (a, d), (b, c))
@@ -161,7 +162,7 @@ def _between(a: Point, b: Point, share: float = 0.5) -> Point:
 
 
 def _placed(
-    scene: Scene, words: Callable[[], Iterable[tuple[str, list[Point]]]], drawn: tuple[Mark, ...], keep_free: Rect | None
+    scene: Scene, words: Callable[[], Iterable[_Word]], drawn: tuple[Mark, ...], keep_free: Rect | None
 ) -> tuple[Mark, ...]:
     """Return words where they are off texts, heavy lines and the sweep's own, or else off texts; on the sheet in any case."""
     if not is_shown(scene.design, scene.focus):
@@ -177,12 +178,19 @@ def _placed(
         and (mark.pen.weight >= pens.HEAVY or mark.part == own)
     ]  # fmt: skip
     placed: list[Mark] = []
-    for said, points in if_known(words):
+    for said, points in _if_known(words):
         places = [word for at in points for word in _around(scene, at, said)]
         ground = Ground().plus((*texts, *placed)), Ground().plus((*texts, *lines, *placed))
         free = (word for each in ground[::-1] for word in places if _is_free(scene, each, word))
         placed += [word for word in (next(free, None),) if word is not None]
     return tuple(placed)
+
+
+def _if_known(words: Callable[[], Iterable[_Word]]) -> tuple[_Word, ...]:
+    try:
+        return tuple(words())
+    except Unmeasured:
+        return ()
 
 
 def _around(scene: Scene, at: Point, said: str) -> Iterator[Text]:

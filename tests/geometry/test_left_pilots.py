@@ -133,8 +133,10 @@ def test_each_motor_and_each_hole_has_its_own_pilot():
 
 def planted(design, number, at):
     """Return a boat with an open pilot at any place on the outer face. Nothing is solved with it: its end is not there."""
-    pair, side = (("lower", "port"), ("lower", "starboard"), ("upper", "port"), ("upper", "starboard"))[number]
-    pilot = Pilot(mount=0, pair=pair, side=side, to="old hole", value=90.0, washer=None, at=at, tilt=0.0)
+    pilot = Pilot(
+        mount=0, pair="lower" if number < 2 else "upper", side="starboard" if number % 2 else "port", to="old hole",
+        value=90.0, washer=None, at=at, tilt=0.0,
+    )  # fmt: skip
     return replace(design, old_holes=(), pilots=(*design.pilots, pilot))
 
 
@@ -151,7 +153,8 @@ def test_a_hole_of_another_pair_may_not_overlap_a_pilot_either():
     design = with_mount(roomy(), 0, drop=160.0)
     upper = next(bolt for bolt in bolts(design) if bolt.name == "upper starboard")
     finding = sure(check(planted(design, 0, (upper.u, upper.v + 6.0))).of("left_pilot", AT))
-    assert (finding.state, finding.value) == ("fouled", pytest.approx(6.0, abs=1e-9))
+    assert finding.state == "fouled"
+    assert finding.value == pytest.approx(6.0, abs=1e-9)
     where = "is 3/16 in from the planned upper starboard hole"
     assert finding.text == f"The lower port pilot {where}. The final hole does not take it away."
     assert check(planted(design, 0, (upper.u, upper.v + 1.0))).of("left_pilot", AT) is None  # that hole takes it away
