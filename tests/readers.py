@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ctypes
 import math
+import re
 from dataclasses import dataclass, field
 from io import BytesIO
 from typing import Any
@@ -90,6 +91,48 @@ def read_with_pikepdf(data: bytes) -> list[ReadPage]:
     for page, text in zip(pages, texts(data), strict=True):
         page.text = text
     return pages
+
+
+def texts_with_pikepdf(data: bytes) -> list[str]:
+    """Return each page's text as its content stream shows it, through each font's own table to Unicode (ISO 32000-1, 9.10)."""
+    with pikepdf.open(BytesIO(data)) as pdf:
+        return [_text_of(page) for page in pdf.pages]
+
+
+def _text_of(page: pikepdf.Page) -> str:
+    tables = {str(name): _to_unicode(font) for name, font in page.resources.get("/Font", {}).items()}
+    table: dict[int, str] = {}
+    pieces = list[str]()
+    for step in pikepdf.parse_content_stream(page):
+        operands, op = list(step.operands), str(step.operator)
+        if op == "Tf":
+            table = tables[str(operands[0])]
+        elif op in ("Tj", "'", '"', "TJ"):
+            strings = operands[-1] if op == "TJ" else operands[-1:]
+            pieces.append("".join(table[code] for part in strings if isinstance(part, pikepdf.String) for code in bytes(part)))
+    return "\n".join(pieces)
+
+
+def _to_unicode(font: Any) -> dict[int, str]:
+    """Return a font's table from its codes of one byte to text, as its pairs of code and character give it."""
+    if "/ToUnicode" not in font:
+        return {}
+    lists = re.findall(r"beginbfchar(.*?)endbfchar", font.ToUnicode.read_bytes().decode("ascii"), re.DOTALL)
+    pairs = [pair for text in lists for pair in re.findall(r"<(\w\w)>\s*<(\w+)>", text)]
+    return {int(code, 16): bytes.fromhex(character).decode("utf-16-be") for code, character in pairs}
+
+
+def problems_of(data: bytes) -> list[str]:
+    """Return what qpdf, the library in pikepdf, finds wrong with a file: its structure, streams and cross references."""
+    with pikepdf.open(BytesIO(data)) as pdf:
+        return [*pdf.check_pdf_syntax(), *map(str, pdf.get_warnings())]
+
+
+def fonts_named(data: bytes) -> dict[str, bool]:
+    """Return each font that a page of a file names, and whether its shapes are in the file."""
+    with pikepdf.open(BytesIO(data)) as pdf:
+        fonts = [font for page in pdf.pages for font in page.resources.get("/Font", {}).values()]
+        return {str(font.BaseFont): "/FontFile2" in font.get("/FontDescriptor", {}) for font in fonts}
 
 
 Matrix = tuple[float, float, float, float, float, float]

@@ -44,7 +44,8 @@ def write_pdf(pages: Iterable[Page], title: str, date: datetime.date) -> Generat
         ValueError: a text has a character that the font lacks (a fault: see ``fonts.writable``).
     """
     out = BytesIO()
-    canvas = Canvas(out, pageCompression=1, invariant=1, pdfVersion=(1, 7), lang="en")
+    first: Any = _font(font_name(False, False, True))  # else each page names a font of the library, which is not embedded
+    canvas = Canvas(out, pageCompression=1, invariant=1, pdfVersion=(1, 7), lang="en", initialFontName=first)
     canvas.setDateFormatter(lambda *_clock: f"D:{date:%Y%m%d}000000Z")
     canvas.setTitle(title)
     canvas.setSubject(_SUBJECT)

@@ -25,7 +25,7 @@ LEAST: dict[Unit, float] = {"in": 6 * MM_PER_INCH, "mm": 150.0}  # [mm] a shorte
 QUARTER = MM_PER_INCH / 4
 _COLUMN = 12.0  # from the margin to where bars across and titles begin: numbers of the up bar are there
 _BAR_IN = 8.65  # of the up bar from the margin
-_BLANK, _UNIT = 17.0, 4.2  # mm: of a blank, and of the unit behind it
+_BLANK, _BETWEEN = 17.0, 3.4  # mm: of a blank, and from its unit to the next words
 ONE_SIDE = "ONE SIDE, 100 %"  # what a printer must be set to, next to the sheet's letter
 _LETTERED = 3.4  # narrower cells of the map have no room for letters that can be read: the sheet's own is filled
 
@@ -212,17 +212,17 @@ def ask_marks(left: float, right: float, y: float, unit: Unit, bars: tuple[Bar, 
     if stretch.words:
         texts.append((stretch.words, False))
     texts += [(f"Across {bars[0].words}, measured", True), (f"Up {bars[1].words}, measured", True)]
-    x = left
+    x, filled_in = left, _BLANK + 0.8 + text_width(unit, pens.FIGURE, condensed=True)
     for text, blank in texts:
         wide = text_width(text, pens.FIGURE, condensed=True)
-        if x > left and x + wide + (_BLANK + _UNIT + 1.5 if blank else 0.0) > right:
+        if x > left and x + wide + (1.5 + filled_in if blank else 0.0) > right:
             x, y = left, y - 4.2
         yield pens.words((x, y), text, pens.FIGURE, part="title")
         x += wide + 1.5
         if blank:
             yield Line((x, y - 0.6), (x + _BLANK, y - 0.6), pens.FINE, "title")
             yield pens.words((x + _BLANK + 0.8, y), unit, pens.FIGURE, part="title")
-            x += _BLANK + _UNIT + 2.5
+            x += filled_in + _BETWEEN
 
 
 def column_marks(tile: Tile, plan: Plan, bar: Iterable[Mark]) -> tuple[Mark, ...]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import chain
 
 import msgspec
 
@@ -196,22 +195,29 @@ def with_views(sheets: Board, room: Rect, seen: Seen = FROM_ASTERN) -> tuple[Boa
         down = [-7.6 - 4.0 * k for k in range(100) if -7.6 - 4.0 * k > low] if tile.row == 0 else []
         up = [low + 4.0 + 4.0 * k for k in range(100) if low + 4.0 + 4.0 * k < min(top, 0.0) - 8.0]
         heights = down or up
-        first = -math.inf
+        first = (-math.inf, -math.inf)
         for wordings, share in seen.views:
             parts = (heights[:5], heights[5:])  # rather in fewer words than far down
-            places = chain.from_iterable(_sliding(marks, left, right, part, share) for part in parts for marks in wordings)
+            every = [place for part in parts for marks in wordings for place in _sliding(marks, left, right, part, share)]
             before = len(sheets.drawing)
-            sheets, placed = sheets.placed(place for place in places if share < 1.0 or _middle(place) > first)
+            sheets, placed = sheets.placed(_right_of(first, every) if share == 1.0 else every)
             lacking += not placed
             if placed and share == 0.0:
-                first = _middle(sheets.drawing[before:])
+                first = _ends(sheets.drawing[before:])
     return sheets, lacking
 
 
-def _middle(marks: Candidate) -> float:
-    """Return the middle of marks across: the name of the right side is never at the left of the other one."""
+def _right_of(other: tuple[float, float], places: list[Candidate]) -> Iterator[Candidate]:
+    """Yield the places for the name of the right side: wholly right of the other name first, else with its middle so."""
+    ends = [_ends(place) for place in places]
+    yield from (place for place, (left, _) in zip(places, ends, strict=True) if left > other[1])
+    yield from (place for place, (left, right) in zip(places, ends, strict=True) if left <= other[1] and left + right > sum(other))
+
+
+def _ends(marks: Candidate) -> tuple[float, float]:
+    """Return where marks begin and end across."""
     boxes = [side.box for mark in marks for side in things_of(mark)]
-    return (min(box[0] for box in boxes) + max(box[2] for box in boxes)) / 2
+    return min(box[0] for box in boxes), max(box[2] for box in boxes)
 
 
 def _sliding(marks: Candidate, left: float, right: float, heights: list[float], share: float) -> Iterator[Candidate]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import math
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable
 from itertools import combinations
 from typing import Any
@@ -23,7 +24,15 @@ from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.printer import Printing
 from templates_out.drawing.transforms import text_box
 from tests.designs import changed, example_design, twin_design
-from tests.readers import ReadPage, read_with_pdfium, read_with_pikepdf
+from tests.readers import (
+    ReadPage,
+    fonts_named,
+    problems_of,
+    read_with_pdfium,
+    read_with_pikepdf,
+    texts,
+    texts_with_pikepdf,
+)
 
 DAY = datetime.date(2026, 11, 25)
 PRECISE = 0.02  # mm, anywhere on any page
@@ -66,6 +75,7 @@ def said(page: Page) -> str:
 def assert_read_back(pages: tuple[Page, ...]) -> None:
     """Every circle and straight line of the pages is in the file, within 0.02 mm, as two readers see it."""
     data = printed(pages)
+    assert_sound(data, pages)
     for read in READERS:
         for page, read_page in zip(pages, read(data), strict=True):
             assert (read_page.width, read_page.height) == pytest.approx((page.width, page.height), abs=0.01)
@@ -78,6 +88,22 @@ def assert_read_back(pages: tuple[Page, ...]) -> None:
             for mark in page.marks:
                 if isinstance(mark, Line):
                     assert any(_same(mark, line) for line in lines), mark
+
+
+def assert_sound(data: bytes, pages: Iterable[Page]) -> None:
+    """Assert that a file's structure has no fault, that each font is in it, and that two readers read the same text.
+
+    The text is that of the marks. Spaces, and the order in which a reader gives the words, do not count.
+    """
+    assert problems_of(data) == []
+    assert all(fonts_named(data).values()), fonts_named(data)
+    wanted = [_letters(said(page)) for page in pages]
+    assert [_letters(text) for text in texts_with_pikepdf(data)] == wanted
+    assert [_letters(text) for text in texts(data)] == wanted
+
+
+def _letters(text: str) -> Counter[str]:
+    return Counter("".join(text.replace("\N{SOFT HYPHEN}", "-").split()))
 
 
 def _same(mark: Line, line: tuple[tuple[float, float], ...]) -> bool:

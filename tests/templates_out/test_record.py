@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import datetime
+from typing import Any
 
 import pytest
 from msgspec.structs import replace
 
+from geometry.design.boat import Fitting
 from geometry.design_text import fingerprint
 from geometry.edits.edits import set_units
 from geometry.errors import OwnerError
@@ -42,7 +44,7 @@ def test_the_record_has_plan_and_holes_as_drilled_next_to_each_other():
     assert "4-29/32 in port, 8-11/16 in down" in whole
     assert "Ease the upper starboard hole by 1/32 in towards port, with a round file." in whole
     assert "□" not in whole
-    assert {"Plugs", "Bolts and torque", "Under the sealant", "old lower starboard"} <= set(lines)
+    assert {"Old holes, and holes for cables", "Bolts and torque", "Under the sealant", "old lower starboard"} <= set(lines)
 
 
 def test_what_was_not_read_is_a_blank():
@@ -112,3 +114,31 @@ def test_a_hole_of_which_one_end_was_read_still_says_how():
         assert said(replace(whole, as_drilled=part)).count(how) == said(whole).count(how) == 4
     none = tuple(replace(each, outer=(None, None), inner=(None, None)) for each in whole.as_drilled)
     assert said(replace(whole, as_drilled=none)).count(how) == 0
+
+
+def rows_of(design):
+    """Return the texts of each row of old holes, by its first text, read along its line."""
+    (page,) = record_pages(check(design), DAY)
+    rows: dict[float, list[str]] = {}
+    for text in sorted(texts(page.marks), key=lambda text: text.at[0]):
+        rows.setdefault(round(text.at[1], 2), []).append(text.text.replace("\N{NO-BREAK SPACE}", " "))
+    return {row[0]: row for row in rows.values()}
+
+
+def test_a_hole_that_a_bolt_uses_and_one_for_a_cable_are_never_filled():
+    """A blank "filled with" is only where something is filled: at the plugged and at the open hole that nothing uses."""
+    kinds: dict[str, dict[str, Any]] = {
+        "old upper port": {"at": (-163.5125, -50.8), "reuse": True}, "old lower port": {"at": (-125.4, -254.0)},
+        "old cable hole": {"at": (30.0, -110.0), "drill": 25.4},
+    }
+    plugged = roomy().old_holes[0]
+    bare = replace(plugged, state="open", plug_diameter=None)
+    holes = (plugged, *(replace(bare, name=name, **values) for name, values in kinds.items()))
+    ring = ((205.0, -275.0), (245.0, -275.0), (245.0, -235.0), (205.0, -235.0))
+    tube = Fitting(name="rigging tube", outline=ring, stands_out=30.0, drill=38.1)
+    rows = rows_of(replace(roomy(), old_holes=holes, outside_fittings=(tube,)))
+    assert rows["old upper port"][2:] == ["1/2 in", "open", "a bolt goes through it"]
+    assert rows["old cable hole"][2:] == ["1 in", "opened", "for a cable or a hose"]
+    assert rows["rigging tube"][1:] == ["8-27/32 in stbd, 10-1/32 in down", "1-1/2 in", "new", "for a cable or a hose"]
+    assert rows["old lower port"][2:] == ["1/2 in", "open", "______", "____________"]
+    assert rows["old lower starboard"][2:] == ["1/2 in", "plugged", "1 in", "____________"]

@@ -1,4 +1,4 @@
-"""The record for the next owner or surveyor: holes as drilled next to the plan, plugs, bolts, torque, what is under sealant.
+"""The record for the next owner or surveyor: holes as drilled and as planned, old holes, bolts, torque, what is under sealant.
 
 It has a blank to fill in by hand for each value that nobody read, and only blanks where nothing was entered.
 """
@@ -12,6 +12,8 @@ from functools import partial
 from msgspec.structs import replace
 
 from geometry.decide.amounts_to_buy import has_wood
+from geometry.decide.old_holes import reused_by
+from geometry.design.boat import OldHole
 from geometry.design.design import Design
 from geometry.design.validity import Pair
 from geometry.drilling.as_drilled import is_drilled, off_plan
@@ -21,6 +23,7 @@ from geometry.judge.findings import Checked
 from geometry.judge.wood_around_holes import core_bore
 from geometry.readings.drilled_readings import drilled_of
 from geometry.solid.faces import Unmeasured
+from geometry.solid.openings import openings
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.tables.papers import paper as paper_named
 from geometry.units import force_units
@@ -81,7 +84,7 @@ def _pieces(checked: Checked, sheet: Sheet, motors: list[int], high: float) -> I
         yield from sheet.pieces(HEADS, _holes(design, index), _AT)
         for text in _known_lines(design, index) if is_drilled(design, index) else ():
             yield Piece(partial(sheet.paragraph, text=printed(text)))
-    yield from _plugs(design, sheet)
+    yield from _old_holes(design, sheet)
     yield from _bolted(design, sheet, motors)
     yield from _sealed(design, sheet, motors)
 
@@ -157,17 +160,37 @@ def _known_lines(design: Design, index: int) -> tuple[str, ...]:
     return (*own_words(design, index), *bracket_words(design, index), *said)
 
 
-def _plugs(design: Design, sheet: Sheet) -> Iterator[Piece]:
-    yield Piece(partial(sheet.heading, text="Plugs"), tied=True)
-    rows = [
-        (writable(old.name), _place(design, *old.at), BLANK[:6] if old.diameter is None else _length(design, old.diameter),
-         old.state, BLANK[:6] if old.plug_diameter is None else _length(design, old.plug_diameter), "")
-        for old in design.old_holes
+def _old_holes(design: Design, sheet: Sheet) -> Iterator[Piece]:
+    """Yield a row for each old hole, and for each hole that is drilled for a cable or a hose."""
+    yield Piece(partial(sheet.heading, text="Old holes, and holes for cables"), tied=True)
+    used = reused_by(design).values()
+    rows = [_old_hole(design, old, used=old in used) for old in design.old_holes]
+    rows += [
+        (writable(each.name), _place(design, each.at_u, each.at_v), _length(design, each.diameter), "new", "", _FOR_A_CABLE)
+        for each in openings(design) if not each.is_there
     ]  # fmt: skip
     if rows:
-        heads = ("old hole", "where, outside", "across", "state", "its plug, across", "filled with, on the day")
-        yield from sheet.pieces(heads, [(*row[:-1], BLANK) for row in rows], (0.0, 0.22, 0.46, 0.57, 0.69, 0.82))
+        heads = ("hole", "where, outside", "across", "state", "its plug, across", "filled with, on the day")
+        yield from sheet.pieces(heads, rows, (0.0, 0.22, 0.46, 0.57, 0.69, 0.82))
     yield Piece(lambda y: sheet.blank(y, ("Other plugs, wet places, repairs", 0.0)))
+
+
+def _old_hole(design: Design, old: OldHole, *, used: bool) -> tuple[str, ...]:
+    """Return an old hole's row; one that a bolt uses, or that is opened for a cable, is never filled."""
+    across = _some(design, old.diameter)
+    first = writable(old.name), _place(design, *old.at)
+    if old.drill is not None:
+        return (*first, _length(design, max(old.drill, old.diameter or 0.0)), "opened", "", _FOR_A_CABLE)
+    if used:
+        return (*first, across, old.state, "", "a bolt goes through it")
+    return (*first, across, old.state, _some(design, old.plug_diameter), BLANK)
+
+
+_FOR_A_CABLE = "for a cable or a hose"
+
+
+def _some(design: Design, size: float | None) -> str:
+    return BLANK[:6] if size is None else _length(design, size)
 
 
 def _bolted(design: Design, sheet: Sheet, motors: list[int]) -> Iterator[Piece]:
