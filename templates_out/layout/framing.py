@@ -209,9 +209,9 @@ def with_views(sheets: Board, room: Rect, seen: Seen = FROM_ASTERN) -> tuple[Boa
 
 def _right_of(other: tuple[float, float], places: list[Candidate]) -> Iterator[Candidate]:
     """Yield the places for the name of the right side: wholly right of the other name first, else with its middle so."""
-    ends = [_ends(place) for place in places]
-    yield from (place for place, (left, _) in zip(places, ends, strict=True) if left > other[1])
-    yield from (place for place, (left, right) in zip(places, ends, strict=True) if left <= other[1] and left + right > sum(other))
+    ended = [(place, *_ends(place)) for place in places]
+    yield from (place for place, left, _ in ended if left > other[1])
+    yield from (place for place, left, right in ended if left <= other[1] and left + right > sum(other))
 
 
 def _ends(marks: Candidate) -> tuple[float, float]:
