@@ -90,8 +90,8 @@ def test_the_face_shows_how_far_it_reaches_at_full_lock():
     (west, foot), (east, _), (_, head), _ = ring
     gaps = (bottom - foot, foot - top, bottom - head, head - top, left - west, west - right, left - east, east - right)
     assert any(0.5 < gap < said.size for gap in gaps)
-    assert not any(bottom < level < top for level in (foot, head))
-    assert not any(left < side < right for side in (west, east))
+    assert not any(bottom < level < top and left < east and west < right for level in (foot, head))
+    assert not any(left < side < right and bottom < head and foot < top for side in (west, east))
 
 
 @pytest.mark.parametrize("lit", ["mounts.0.tilt.most", "mounts.0.tilt.points.0.radius", "well.front_height"])
