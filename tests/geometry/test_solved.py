@@ -22,7 +22,7 @@ from geometry.readings.measures import measure
 from geometry.readings.pilots import apart_from, is_at_plan, may_move, pilot_key, with_pilot
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
-from geometry.solving.comparisons import _through
+from geometry.solving.comparisons import _through, comparisons
 from geometry.solving.floor_from_pilot import floor_from_pilot
 from geometry.solving.pilot_distances import _to_wall, pilot_distance
 from geometry.solving.solved import solved, solved_near
@@ -284,6 +284,21 @@ def test_one_step_is_as_good_as_a_whole_solution_for_one_reading_off(make):
             assert value(near, size) == pytest.approx(value(whole, size), abs=0.02)
         for one, other in zip(bolts(near), bolts(whole), strict=True):
             assert one.off == pytest.approx(other.off, abs=0.02)
+
+
+@pytest.mark.parametrize("key", ["mounts.0.second.diagonal", "transom.second.diagonal"])
+def test_a_reading_that_is_only_compared_leaves_the_doubt_of_the_room_as_it_is(key):
+    """A diagonal moves no size. With it alone the floor's readings once counted as exact, and a tight washer as sure."""
+    bare = placed()
+    expected = next(each.expect(bare) for each in comparisons(with_reading(bare, key, 300.0)) if each.key == key)
+    read = with_reading(bare, key, expected)
+    assert contradictions(read) == ()
+    for finding in with_spreads(check(bare)).findings:
+        if finding.check in ("washer", "nut", "socket"):
+            with_it = sure(with_spreads(check(read)).of(finding.check, finding.at))
+            assert with_it.spread == pytest.approx(sure(finding.spread), rel=1e-6)
+            assert with_it.chance == pytest.approx(sure(finding.chance), rel=1e-6)
+            assert with_it.moved_by == finding.moved_by
 
 
 def test_a_well_of_many_corners_is_solved_as_one_shape():
