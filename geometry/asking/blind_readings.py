@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.design.patterns import kind_of
+from geometry.doubt.slot_chance import slot_shares
 from geometry.edits.confirm_or_buy import is_part
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.readings.measures import measure
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
 
 SLIP = 6.4
 """[mm] from the middle of a half-inch hole to its edge: the usual slip of a reading that nothing else shows."""
+_SLOT = "row"
 _COUNTS = 0.05  # of a finding's variance: a reading with less does not decide
 
 
@@ -30,12 +33,31 @@ def to_confirm_blind(checked: Checked, again: Collection[str], passed: Collectio
     design = checked.design
     known = witnessed(design)
     for finding in checked.findings:
-        if not 0.0 <= _room(design, finding) < SLIP:
-            continue
-        for key in _deciding(design, finding):
+        near = 0.0 <= _room(design, finding) < SLIP
+        keys = _of_bracket(design, finding, near=near) if finding.check == _SLOT else _deciding(design, finding) if near else ()
+        for key in keys:
             if key not in known and key not in again and key not in passed:
                 return key, finding
     return None
+
+
+def _of_bracket(design: Design, finding: Finding, *, near: bool) -> Iterator[str]:
+    """Yield the readings that decide whether a bracket goes on its bolts, where its pattern is its own.
+
+    A slip of a half spacing always does, as holes have little play. Along the slot the room to its end counts.
+
+    Args:
+        near: whether a slip takes the lower bolts past their slot's end.
+    """
+    for index in finding.mounts:
+        if kind_of(design.mounts[index].bracket) != "own":
+            continue
+        along = slot_shares(design, index) if near else {}
+        decide = sorted((key for key in along if along[key] > _COUNTS * sum(along.values())), key=lambda key: -along[key])
+        for key in (*decide, *(f"mounts.{index}.bracket.{pair}.half_spacing" for pair in ("rows", "lower"))):
+            reading = design.readings.get(key)
+            if reading is not None and reading.state == "measured":
+                yield key
 
 
 def _room(design: Design, finding: Finding) -> float:

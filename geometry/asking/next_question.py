@@ -13,7 +13,8 @@ import msgspec
 
 from geometry.asking.blind_readings import to_confirm_blind
 from geometry.asking.drop_steps import TWICE, WORTH, Step, steps, worth
-from geometry.asking.question_order import LAST, OLD_HOLES, SECOND_WAYS, is_guess, is_open, second_ways
+from geometry.asking.helping_guesses import helping_guess
+from geometry.asking.question_order import LAST, OLD_HOLES, SECOND_WAYS, bracket_ways, is_guess, is_open, second_ways
 from geometry.design.validity import CLOSE, NonsenseError, known
 from geometry.edits.confirm_or_buy import parts, pattern, to_buy_now, to_confirm
 from geometry.edits.reading_order import FIRST, FLOORS, deciding_readings, in_order
@@ -120,18 +121,23 @@ def _boat(checked: Checked, asked: Asked) -> NextQuestion | None:
 
 
 def _slips(checked: Checked, asked: Asked) -> NextQuestion | None:
-    """Readings that contradict each other, disagree or are unlikely are taken again, each twice at most."""
-    design, deciding = checked.design, deciding_readings(checked.design)
+    """Readings that contradict each other, disagree or are unlikely are taken again, each twice at most.
+
+    A guess is measured where all others were read again, and the contradiction is still there.
+    """
+    design, deciding, clashing = checked.design, deciding_readings(checked.design), list[str]()
     open_now = [key for key in deciding if is_open(design, key) and key not in asked.passed]
     doubted = [key for key in design.readings if disagrees(design, key)]
     doubted += [key for each in unlikely(design) if (key := each.measure.key) in (*deciding, *SECOND_WAYS) or _PATTERN in key]
     if not open_now:
-        doubted += [key for clash in contradictions(design) for key in (clash.first, *clash.keys)]
+        clashing = [key for clash in contradictions(design) for key in clash.again]
+        doubted += clashing
     for times in range(TWICE):
         for key in doubted:
             if asked.again.count(key) == times and key not in asked.passed and not is_guess(design, key):
                 return NextQuestion("again", key)
-    return None
+    guessed = next((key for key in clashing if is_guess(design, key) and key not in asked.passed), None)
+    return None if guessed is None else NextQuestion("reading", guessed)
 
 
 def _lacking(checked: Checked, asked: Asked) -> NextQuestion | None:
@@ -167,12 +173,14 @@ def _deciding(checked: Checked, asked: Asked) -> NextQuestion | None:
 
 
 def _groups(checked: Checked, asked: Asked) -> NextQuestion | None:
-    """The pattern, then the parts: both are asked for as groups."""
+    """The pattern, then the diagonal of a bracket that has another one, then the parts. Pattern and parts are groups."""
     design, mounts = checked.design, range(len(checked.design.mounts))
     patterns = [row.key for mount in mounts for row in to_confirm(design, pattern(design, mount))]
+    across = next((key for key in bracket_ways(design) if second_value(key, design) is None and key not in asked.passed), "")
     rows = [row for mount in mounts for pair in _PAIRS for row in parts(design, mount, pair)]
     buying = [row.key for row in to_buy_now(design, rows) if state_of(design, row) == "guess"]
-    return _guessed(checked, asked, (*patterns, *buying))
+    own = NextQuestion("reading", across) if across else None
+    return _guessed(checked, asked, patterns) or own or _guessed(checked, asked, buying)
 
 
 def _old_holes(checked: Checked, asked: Asked) -> NextQuestion | None:
@@ -264,7 +272,9 @@ def _place(checked: Checked, asked: Asked) -> NextQuestion | None:
             if any(reason.kind not in ("doubt", "demonstration") for reason in drillable(checked).reasons):
                 return None  # the pilot comes next, or what keeps even a pilot from being drilled
     if lowest is None:
-        return None if here else _behind(checked, asked) or NextQuestion("search", finding=checked.findings[0])
+        helping = None if here else helping_guess(design, mount, asked.rungs, asked.passed)
+        wanted = NextQuestion("search", finding=checked.findings[0]) if helping is None else NextQuestion("reading", helping)
+        return None if here else wanted
     return NextQuestion("lower" if here else "move", step=lowest)
 
 

@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING
 
 import msgspec
 
+from geometry.design.patterns import kind_of
 from geometry.edits.confirm_or_buy import is_part, parts, pattern
 from geometry.edits.reading_order import deciding_readings
+from geometry.readings.first_inch import distances_of
 from geometry.readings.measures import guess_of, measure, measures, state_of
-from geometry.readings.second_readings import OUTLINE, OUTSIDE, WASHER, WASHER_ACROSS
+from geometry.readings.second_readings import OUTLINE, OUTSIDE, WASHER, WASHER_ACROSS, bracket_diagonal
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -60,6 +62,7 @@ def _early(design: Design) -> Iterator[Asking]:
     bolted = [index for index, mount in enumerate(design.mounts) if mount.bracket.rows is not None]
     for index in bolted:
         yield from _group(f"pattern.{index}", pattern(design, index))
+        yield from (Asking(key, (key,)) for key in bracket_ways(design) if key == bracket_diagonal(index))
     for index in bolted:
         yield from _group(f"parts.{index}", (*parts(design, index, "lower"), *parts(design, index, "upper")))
     yield Asking(OLD_HOLES, ())
@@ -87,6 +90,23 @@ def second_ways(design: Design) -> tuple[str, ...]:
     outside = design.well is not None and design.well.well_from == "inside top edge"
     left_out = {key for key, there in ((OUTSIDE, outside), (OUTLINE, read)) if not there}
     return tuple(key for key in SECOND_WAYS if measure(design, key) is not None and key not in left_out)
+
+
+def bracket_ways(design: Design) -> tuple[str, ...]:
+    """Return the diagonal of each bracket whose own distances were read: nothing else shows a slip of them, or a wrong tape.
+
+    A standard bracket has none, as its owner compares its distances with numbers that are known.
+    """
+    read = (
+        index for index, mount in enumerate(design.mounts)
+        if kind_of(mount.bracket) == "own" and all(_is_measured(design, key) for key in distances_of(index))
+    )  # fmt: skip
+    return tuple(bracket_diagonal(index) for index in read)
+
+
+def _is_measured(design: Design, key: str) -> bool:
+    reading = design.readings.get(key)
+    return reading is not None and reading.state == "measured"
 
 
 def _is_read(row: Measure) -> bool:

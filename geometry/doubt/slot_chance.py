@@ -71,14 +71,34 @@ def slot_chance(design: Design, index: int) -> SlotChance | None:
     return SlotChance(chance, worst.spread, worst.shares)
 
 
+def slot_shares(design: Design, index: int) -> dict[str, float]:
+    """Return the variance that each reading gives to the lower bolts' place along their slot, or in their round hole.
+
+    It is {} for a standard bracket, and where the place is not known.
+    """
+    mount = design.mounts[index]
+    rows, lower = mount.bracket.rows, mount.bracket.lower
+    if rows is None or lower is None or mount.row is None or mount.drop is None:
+        return {}
+    depth = mount.row * rows.pitch + mount.drop
+    number, (high, low) = _best(lower, depth)
+    from_pitch, from_ends = _along(design, index, number)
+    return _read({**from_pitch, **from_ends[_nearer_end(depth, high, low)]})
+
+
 def _in_slot(design: Design, index: int, lower: Lower, depth: float, more: float) -> SlotChance:
     """Return the chance that a bolt is within the best slot, between its two ends, and ``more`` past each."""
     number, (high, low) = _best(lower, depth)
-    end = 0 if depth - high <= low - depth else 1
+    end = _nearer_end(depth, high, low)
     from_pitch, from_ends = _along(design, index, number)
     spreads = [_root({**from_pitch, **each}) for each in from_ends]
     misses = [1 - _normal(room + more, spread) for room, spread in zip((depth - high, low - depth), spreads, strict=True)]
     return SlotChance(max(0.0, 1 - sum(misses)), spreads[end], _read({**from_pitch, **from_ends[end]}))
+
+
+def _nearer_end(depth: float, high: float, low: float) -> int:
+    """Return 0 where a bolt is nearer to its slot's upper end, else 1; both ends of a round hole are the same."""
+    return 0 if depth - high <= low - depth else 1
 
 
 def _in_round_holes(upper: tuple[float, float], lower: tuple[float, float], off: float, spread: float) -> float:

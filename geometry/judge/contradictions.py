@@ -27,14 +27,23 @@ if TYPE_CHECKING:
     from geometry.solving.comparisons import Comparison
 
 
+_WEIGHS = 0.1  # of the whole spread: a reading with less settles no contradiction; our assumption
+
+
 class Contradiction(msgspec.Struct, frozen=True):
-    """Two readings that contradict each other: their keys, all keys behind them, and what to say and to do."""
+    """Two readings that contradict each other.
+
+    Attributes:
+        key, first: of both. keys: of all readings behind them. text, settle: what to say and to do.
+        again: what to read again, the two first, without readings that hardly move the comparison.
+    """
 
     key: str
     first: str
     keys: tuple[str, ...]
     text: str
     settle: str
+    again: tuple[str, ...]
 
 
 def contradictions(design: Design) -> tuple[Contradiction, ...]:
@@ -78,6 +87,8 @@ def _judged(design: Design, comparison: Comparison) -> Contradiction | None:
     if row is None or seen is None or seen.agrees:
         return None
     behind = tuple(key for key, share in seen.shares.items() if abs(share) > CLOSE or key == comparison.first)
+    weighty = (key for key, share in seen.shares.items() if abs(share) >= _WEIGHS * seen.spread)
+    again = tuple(dict.fromkeys((comparison.first, row.key, *weighty)))
     here, there, between = (
         format_reading(size, design.units) for size in (seen.read, seen.expected, abs(seen.read - seen.expected))
     )
@@ -87,4 +98,4 @@ def _judged(design: Design, comparison: Comparison) -> Contradiction | None:
         f"{row.name} is {here}. By {name_of(design, comparison.first)} and the readings with it, it is {there}. "
         f"They are {between} apart, and such readings agree within {most} (our assumption: {why})."
     )
-    return Contradiction(row.key, comparison.first, (row.key, *behind), text, comparison.settle)
+    return Contradiction(row.key, comparison.first, (row.key, *behind), text, comparison.settle, again)

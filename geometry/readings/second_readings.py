@@ -53,7 +53,7 @@ def second_readings(design: Design) -> list[Measure]:
         for index, hole in enumerate(design.old_holes)
     ]  # fmt: skip
     made += [
-        _row(f"mounts.{index}{SECOND}diagonal", 5, "Bracket's diagonal", "tape",
+        _row(bracket_diagonal(index), 5, "Bracket's diagonal", "tape",
              "From the top hole at port to a bolt's highest place at starboard, by their centres.")
         for index, mount in enumerate(design.mounts) if mount.bracket.lower is not None
     ]  # fmt: skip
@@ -68,6 +68,11 @@ def _with_lengths(pilots: list[Measure]) -> Iterator[Measure]:
         yield _row(through_key(row.key), row.section, f"{hole.capitalize()} pilot, length through", "tape",
                    "Push the drill back in until its tip is flush inside. Mark it at the outer face, and measure that length.",
                    "rule")  # fmt: skip
+
+
+def bracket_diagonal(mount: int) -> str:
+    """Return the key of the diagonal of a motor's bracket."""
+    return f"mounts.{mount}{SECOND}diagonal"
 
 
 def through_key(key: str) -> str:

@@ -19,6 +19,7 @@ from geometry.readings.second_readings import (
     WASHER,
     WASHER_ACROSS,
     WASHER_PORT,
+    bracket_diagonal,
     diagonal_corners,
     second_value,
     through_key,
@@ -50,6 +51,7 @@ class Comparison(msgspec.Struct, frozen=True):
         solves: whether the boat is solved with it; a bracket is only compared.
         pilot: the number of its pilot, None for another reading. most: the most that both may be apart, even within three
             spreads [mm].
+        hides: readings of which a slip of a quarter of an inch may stay within three spreads.
     """
 
     key: str
@@ -60,6 +62,7 @@ class Comparison(msgspec.Struct, frozen=True):
     solves: bool = True
     pilot: int | None = None
     most: float = math.inf
+    hides: tuple[str, ...] = ()
 
 
 def comparisons(design: Design) -> tuple[Comparison, ...]:
@@ -88,8 +91,9 @@ def _every(design: Design) -> Iterator[Comparison]:
             upper, lower, slot = f"{start}rows.half_spacing", f"{start}lower.half_spacing", f"{start}lower.slots.0.0"
             yield from _of_lengths(index)
             yield Comparison(
-                f"mounts.{index}{SECOND}diagonal", upper, (upper, lower, slot), partial(_across_bracket, index),
+                bracket_diagonal(index), upper, (upper, lower, slot), partial(_across_bracket, index),
                 "Read the diagonal and both half spacings again, then the slot’s highest place.", solves=False,
+                hides=(slot,),
             )  # fmt: skip
 
 

@@ -17,6 +17,6 @@ def witnessed(design: Design) -> frozenset[str]:
     if kept is None:
         ways = (each for each in comparisons(design) if (seen := compared(design, each)) is not None and seen.agrees)
         blind = (key for key, reading in design.readings.items() if reading.second is not None)
-        kept = frozenset((*(key for each in ways for key in (each.key, *each.rests)), *blind))
+        kept = frozenset((*(key for each in ways for key in (each.key, *each.rests) if key not in each.hides), *blind))
         design.__dict__["witnessed"] = kept
     return kept

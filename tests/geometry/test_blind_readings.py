@@ -10,6 +10,7 @@ from geometry.asking.next_question import Asked, next_question
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
 from geometry.design.design import Design
+from geometry.design.validity import SECOND
 from geometry.doubt.spreads import with_spreads
 from geometry.edits.edits import enter_value
 from geometry.edits.second_blind import read_again
@@ -104,3 +105,44 @@ def test_the_room_of_a_finding_that_is_asked_for_is_in_millimetres() -> None:
     assert _room(design, replace(washer, value=None)) == -1.0
     assert _room(design, replace(washer, spread=None)) == -1.0
     assert _room(design, next(each for each in findings if each.check == "weight" or each.unit == "ratio")) == -1.0
+
+
+BRACKET = "mounts.0.bracket."
+UPPER, LOWER, SLOT = (f"{BRACKET}{end}" for end in ("rows.half_spacing", "lower.half_spacing", "lower.slots.0.0"))
+
+
+def with_own_bracket(from_end: float) -> Design:
+    """Return a boat that may be drilled with a bracket that is not standard.
+
+    Its lower bolts are so far from the upper end of their slot [mm].
+    """
+    design = roomy()
+    mount = design.mounts[0]
+    end = sure(mount.row) * sure(mount.bracket.rows).pitch + sure(mount.drop) - from_end
+    for key, value in ((UPPER, 160.0), (LOWER, 130.0), (SLOT, end)):
+        design = enter_value(design, sure(measure(design, key)), value)
+    return design
+
+
+def asked_blind(design: Design) -> list[str]:
+    """Return all readings that are to be taken once more, in their order."""
+    checked, again = with_spreads(check(design)), list[str]()
+    while (wanted := to_confirm_blind(checked, again, ())) is not None:
+        again.append(wanted[0])
+    return [key for key in again if key.startswith(BRACKET)]
+
+
+def test_the_end_of_a_slot_is_read_twice_where_a_slip_takes_the_bolts_past_it() -> None:
+    """Read to a hole's edge it is 6.4 mm off. Only the half spacings were read twice, and holes 6.4 mm off were drilled."""
+    assert asked_blind(with_own_bracket(3.0)) == [SLOT, UPPER, LOWER]
+    assert asked_blind(with_own_bracket(9.0)) == [UPPER, LOWER]  # they have a little play, wherever the bolts are
+    assert asked_blind(roomy()) == []  # its owner compared it with known numbers
+
+
+def test_a_bracket_s_diagonal_witnesses_what_it_surely_shows() -> None:
+    """By hand: 6.4 mm of a half spacing move it by 5.2 mm, of the slot's end by 3.5 mm; it may be 3.1 mm off."""
+    design = with_own_bracket(3.0)
+    diagonal = f"mounts.0{SECOND}diagonal"
+    taken = enter_value(design, sure(measure(design, diagonal)), 300.0)
+    expected = next(each.expect(taken) for each in comparisons(taken) if each.key == diagonal)
+    assert asked_blind(enter_value(design, sure(measure(design, diagonal)), expected)) == [SLOT]

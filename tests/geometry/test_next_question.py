@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
+import math
 import re
 from functools import partial
 
 import pytest
 
 from geometry.asking.drop_steps import _readings_left
+from geometry.asking.helping_guesses import helping_guess
 from geometry.asking.next_question import Asked, _lacking, _of_readings, next_question
-from geometry.asking.question_order import OLD_HOLES, second_ways
+from geometry.asking.question_order import OLD_HOLES, questions, second_ways
 from geometry.asking.question_words import how_to_read
 from geometry.decide.ladder import rungs
+from geometry.design.design import Design
 from geometry.doubt.spreads import with_spreads
-from geometry.edits.confirm_or_buy import confirmed
+from geometry.edits.confirm_or_buy import confirmed, pattern
 from geometry.edits.edits import enter_value
 from geometry.edits.reading_order import FIRST
 from geometry.edits.starting_shapes import guess, starts
 from geometry.judge.check import check
+from geometry.judge.contradictions import contradictions
 from geometry.readings.measures import measure, measures, without_reading
 from geometry.readings.reading_spreads import spread_of
 from geometry.readings.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
+from geometry.solving.comparisons import comparisons
 from tests.designs import IN, all_guesses, all_measured, changed, example_design, sure
 
 
@@ -101,3 +106,64 @@ def test_a_reading_passed_by_is_asked_for_again_after_all_the_others():
         passed.append(sure(key))
     assert {"transom.rake", "transom.deadrise", "transom.height", "transom.skin_inside"} <= set(passed)
     assert key == passed[0]
+
+
+DIAGONAL = "mounts.0.second.diagonal"
+OWN = (("rows.half_spacing", 160.0), ("lower.half_spacing", 130.0), ("lower.slots.0.0", 190.0))
+
+
+def asked_early(design: Design, *passed: str) -> str:
+    """Return what is asked for before any chance is known."""
+    return next_question(check(design), Asked(passed=passed)).key
+
+
+def test_the_diagonal_of_a_bracket_that_is_not_standard_is_asked_for_after_its_distances() -> None:
+    design = starts()[0].design
+    for key, value in zip(FIRST, (240.0, 240.0, 12.0, 0.0, 14.0), strict=True):
+        design = without_reading(design, key) if key == FIRST[3] else enter_value(design, sure(measure(design, key)), value)
+    standard = confirmed(design, pattern(design, 0))
+    assert asked_early(standard) == asked_early(standard, DIAGONAL) != DIAGONAL  # no question more
+    for end, value in OWN:
+        assert asked_early(design) != DIAGONAL
+        design = enter_value(design, sure(measure(design, f"mounts.0.bracket.{end}")), value)
+    assert asked_early(design) == DIAGONAL
+    assert asked_early(design, DIAGONAL) == asked_early(standard)  # the parts
+    read = enter_value(design, sure(measure(design, DIAGONAL)), math.hypot(290.0, 190.0))
+    assert asked_early(read) == asked_early(standard)
+    assert [asking.name for asking in questions(design) if asking.name == DIAGONAL] == [DIAGONAL]
+
+
+def helped(floor: float) -> tuple[Design, str | None]:
+    """Return a boat whose floor is so deep [in], all of the five read, and the guess to measure where nothing fits."""
+    design = all_guesses(starts()[0].design)
+    for key, value in zip(FIRST, (floor * IN, floor * IN, 20.0, 0.0, 11.0), strict=True):
+        design = without_reading(design, key) if key == FIRST[3] else enter_value(design, sure(measure(design, key)), value)
+    return design, helping_guess(design, 0, tuple(rungs(design, 0)), ())
+
+
+def test_where_nothing_fits_only_guesses_that_may_make_room_are_asked_for() -> None:
+    """At 5 in no guess helps: it once asked for height, deadrise, skins and torque, nine answers for nothing."""
+    assert helped(5.0)[1] is None
+    design, key = helped(8.0)
+    asked, passed = [], list[str]()
+    while key is not None:
+        asked.append(key)
+        passed.append(key)
+        key = helping_guess(design, 0, tuple(rungs(design, 0)), passed)
+    assert asked
+    idle = ("height", "deadrise", "skin", "torque", "length", "front_lean", "leg")
+    assert [each for each in asked if any(word in each for word in idle)] == []
+
+
+def test_a_contradiction_is_settled_by_readings_that_weigh_in_it() -> None:
+    """At a square cut the rake hardly moves where a washer rocks: to read it twice more settles nothing."""
+    design = all_measured(changed(starts()[0].design, transom__top_cut="square"))
+    design = enter_value(design, sure(measure(design, WASHER_ACROSS)), 38.1)
+    taken = enter_value(design, sure(measure(design, WASHER)), 200.0)
+    expected = next(each.expect(taken) for each in comparisons(taken) if each.key == WASHER)
+    clash = next(iter(contradictions(enter_value(design, sure(measure(design, WASHER)), expected - 12.0))))
+    assert clash.again[:2] == (FIRST[1], WASHER)
+    assert FIRST[2] in clash.again
+    assert "transom.rake" in clash.keys
+    assert "transom.rake" not in clash.again
+    assert WASHER_ACROSS not in clash.again

@@ -6,6 +6,8 @@ its radius is at most 1 1/2 in. Its sides are at most 1 in apart, and a shaft at
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from msgspec.structs import replace
 
@@ -267,3 +269,35 @@ def test_a_wrong_tape_keeps_the_holes_from_being_drilled_until_its_owner_confirm
     assert ("unlikely", UPPER) not in reasons
     longer = enter_value(sure_of, sure(measure(sure_of, SLOT)), 9 * IN + 1.0)
     assert unlikely_reading(longer, UPPER) is not None  # it was compared with this one
+
+
+DIAGONAL = "mounts.0.second.diagonal"
+
+
+def with_own_bracket(inches: float, diagonal_too: float):
+    """Return a boat with a bracket of 12 1/4, 10 3/8 and 7 in, read by a tape that is so many inches wrong.
+
+    Its diagonal is read by a tape that is wrong by ``diagonal_too``.
+    """
+    design = roomy()
+    for key, size in ((UPPER, 6.125), (LOWER, 5.1875), (SLOT, 7.0)):
+        design = enter_value(design, sure(measure(design, key)), (size + inches / (1 if key == SLOT else 2)) * IN)
+    true = math.hypot(6.125 + 5.1875, 7.0)
+    return enter_value(design, sure(measure(design, DIAGONAL)), (true + diagonal_too) * IN)
+
+
+@pytest.mark.parametrize(("inches", "way"), [(1.0, "long"), (-1.0, "short")])
+def test_a_tape_that_begins_at_its_first_inch_shows_at_the_diagonal_of_another_bracket(inches, way):
+    """By hand: the sides make it 13.303 in. An inch more on each makes 14.683 in, and the tape reads 14.303 in."""
+    assert math.hypot(11.3125, 7.0) == pytest.approx(13.303, abs=1e-3)
+    assert math.hypot(12.3125, 8.0) == pytest.approx(14.683, abs=1e-3)
+    design = with_own_bracket(inches, inches)
+    said = asked(design)[UPPER]
+    assert f"It would if all four were read 1 in too {way}" in said
+    assert "first inch" in said
+    assert any(each.tape for each in unlikely(design))
+
+
+@pytest.mark.parametrize(("inches", "diagonal_too"), [(0.0, 0.0), (0.0, 0.2), (0.0, 2.0), (0.3, 0.3), (0.0, 1.0)])
+def test_a_diagonal_that_agrees_or_is_off_by_itself_says_nothing_of_the_tape(inches, diagonal_too):
+    assert not any(each.tape for each in unlikely(with_own_bracket(inches, diagonal_too)))

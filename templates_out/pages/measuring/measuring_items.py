@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import msgspec
 from msgspec.structs import replace
 
-from geometry.asking.question_order import OLD_HOLES, SECOND_WAYS, Asking, questions
+from geometry.asking.question_order import OLD_HOLES, Asking, questions
 from geometry.asking.question_words import ANY_OLD_HOLES, WHERE_TO_LOOK, how_to_read, pattern_title, title
 from geometry.design.design import Design
 from geometry.design.hardware import Hardware
@@ -168,12 +168,14 @@ def _pictured(design: Design, asking: Asking) -> Iterator[Item]:
         yield Item(_OLD, ANY_OLD_HOLES, WHERE_TO_LOOK, (where,), (), pictured=OLD_HOLES)
         return
     if asking.name.startswith("pattern."):
-        how = "Are all three distances as drawn? Then tick. If not, fill in the pattern below."
-        name = writable(pattern_title(design, int(asking.name.split(".")[1])))
-        yield Item(FIRST_OF_ALL, name, how, (Blank("as drawn: tick"),), (), pictured=asking.name)
+        mount = int(asking.name.split(".")[1])
+        how = ("Are all three distances as drawn? Then tick. If not, fill in the pattern below and its diagonal here. "
+               "Measure that from the top hole at port to a bolt’s highest place at starboard.")  # fmt: skip
+        blanks = (Blank("as drawn: tick"), Blank("diagonal", "", design.units))
+        yield Item(FIRST_OF_ALL, writable(pattern_title(design, mount)), how, blanks, (), pictured=asking.name)
         return
     row, deciding = measure_of(design, asking.name), deciding_readings(design)
-    if row is None or asking.name not in (*deciding, *SECOND_WAYS):
+    if row is None or not (row.second or asking.name in deciding):
         return
     exact = _exactly(design, row)
     written = how_to_read(design, row).replace("Or type", "Or write")
