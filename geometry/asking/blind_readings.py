@@ -8,6 +8,7 @@ from geometry.design.patterns import kind_of
 from geometry.doubt.slot_chance import slot_shares
 from geometry.edits.confirm_or_buy import is_part
 from geometry.judge.check_kinds import CHECK_KINDS
+from geometry.readings.measure_ranges import ROUNDED
 from geometry.readings.measures import measure
 from geometry.solid.placed_bolts import bolts
 from geometry.solving.witnesses import witnessed
@@ -33,31 +34,44 @@ def to_confirm_blind(checked: Checked, again: Collection[str], passed: Collectio
     design = checked.design
     known = witnessed(design)
     for finding in checked.findings:
-        near = 0.0 <= _room(design, finding) < SLIP
-        keys = _of_bracket(design, finding, near=near) if finding.check == _SLOT else _deciding(design, finding) if near else ()
+        room = _room(design, finding)
+        near = 0.0 <= room < SLIP
+        keys = _of_bracket(design, finding, room) if finding.check == _SLOT else _deciding(design, finding) if near else ()
         for key in keys:
             if key not in known and key not in again and key not in passed:
                 return key, finding
     return None
 
 
-def _of_bracket(design: Design, finding: Finding, *, near: bool) -> Iterator[str]:
+def _of_bracket(design: Design, finding: Finding, room: float) -> Iterator[str]:
     """Yield the readings that decide whether a bracket goes on its bolts, where its pattern is its own.
 
-    A slip of a half spacing always does, as holes have little play. Along the slot the room to its end counts.
+    A slip of a half spacing always does, as holes have little play. Along the slot the room to its end counts. A pitch is
+    read over all holes at once, so that a slip of it is shared among them.
 
     Args:
-        near: whether a slip takes the lower bolts past their slot's end.
+        room: of the lower bolts to their slot's end [mm]; below 0 where their chance is not asked for.
     """
     for index in finding.mounts:
-        if kind_of(design.mounts[index].bracket) != "own":
+        mount = design.mounts[index]
+        if kind_of(mount.bracket) != "own" or mount.bracket.rows is None:
             continue
-        along = slot_shares(design, index) if near else {}
-        decide = sorted((key for key in along if along[key] > _COUNTS * sum(along.values())), key=lambda key: -along[key])
-        for key in (*decide, *(f"mounts.{index}.bracket.{pair}.half_spacing" for pair in ("rows", "lower"))):
+        start = f"mounts.{index}.bracket."
+        pitch, gaps = f"{start}rows.pitch", max(1, mount.bracket.rows.count - 1)
+        along = sorted(slot_shares(design, index).items(), key=lambda each: -each[1])
+        decide = [key for key, _ in along if 0.0 <= room < SLIP * ((mount.row or 0) / gaps if key == pitch else 1.0)]
+        for key in (*decide, f"{start}rows.half_spacing", f"{start}lower.half_spacing"):
             reading = design.readings.get(key)
-            if reading is not None and reading.state == "measured":
+            if reading is not None and reading.state == "measured" and not _is_standard(design, key):
                 yield key
+
+
+def _is_standard(design: Design, key: str) -> bool:
+    """Return whether a reading is the number of the standard pattern: a slip seldom leads to just that. Allows 0.5 mm."""
+    row = measure(design, key)
+    value = None if row is None else row.get(design)
+    standard = None if row is None else row.ranges.standard
+    return value is not None and standard is not None and abs(value - standard) <= ROUNDED
 
 
 def _room(design: Design, finding: Finding) -> float:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from functools import cache, partial
 from statistics import median
 
+from geometry.design.patterns import kind_of
 from tests.designs import sure
 from tests.owner.tally import Outcome, blunder_table, chance_table, outcome, table
 from tests.owner.virtual_owner import BLUNDERS
@@ -49,13 +50,18 @@ def test_no_hole_is_wrong_and_few_motors_hang_too_high() -> None:
 
 
 def test_every_walk_comes_to_an_end_with_few_answers() -> None:
-    """The aims: 12 answers for the holes in the median and 18 at most, then six answers and six presses for the sheets."""
+    """The aims: 12 answers for the holes in the median and 18 at most, then six answers and six presses for the sheets.
+
+    A bracket that is not standard takes two more: its diagonal, and the end of its slot once more.
+    """
     ends = {each.walk.ends for each in usual()}
     assert ends <= {"yes", "nothing fits"}
     holes = [each.walk.to_holes for each in usual() if each.walk.to_holes is not None]
     assert len(holes) >= len(BOATS) - 1
     assert median(answers for answers, _ in holes) <= 12
-    assert max(answers for answers, _ in holes) <= 18
+    for each in usual():
+        own = kind_of(each.walk.design.mounts[0].bracket) == "own"
+        assert each.walk.to_holes is None or each.walk.to_holes[0] <= (20 if own else 18), each.seed
     done = [each.walk for each in usual() if each.walk.ends == "yes"]
     later = [walk.answers - sure(walk.to_holes)[0] for walk in done]
     assert median(later) <= 6
