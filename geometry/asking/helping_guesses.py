@@ -78,9 +78,9 @@ def _blocking(checked: Checked, mount: int) -> Iterator[Finding]:
     """Yield what keeps the holes from a place: no other hardware helps, and no other torque."""
     for finding in checked.findings:
         kind = CHECK_KINDS[finding.check]
-        if mount in finding.mounts and finding.state == "fouled" and not (kind.ease or kind.of_hardware):
-            if stops_the_paper(finding):
-                yield finding
+        stops = finding.state == "fouled" and stops_the_paper(finding)
+        if stops and mount in finding.mounts and not (kind.ease or kind.of_hardware):
+            yield finding
 
 
 def _is_shape(design: Design, key: str) -> bool:
