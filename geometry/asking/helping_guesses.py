@@ -45,7 +45,8 @@ def helping_guess(design: Design, mount: int, rungs: tuple[Rung, ...], passed: C
     for key in keys:
         better = min(_at_ends(tried, key, mount), key=lambda each: each[0], default=None)
         if better is not None and _is_better(better[0], score):
-            (score, tried), _ = better, helping.append(key)
+            score, tried = better
+            helping.append(key)
     return (helping[0] if helping and score[0] == 0 else None) or shape
 
 

@@ -171,8 +171,8 @@ def _pictured(design: Design, asking: Asking) -> Iterator[Item]:
         mount = int(asking.name.split(".")[1])
         how = ("Are all three distances as drawn? Then tick. If not, fill in the pattern below and its diagonal here. "
                "Measure that from the top hole at port to a bolt’s highest place at starboard.")  # fmt: skip
-        blanks = (Blank("as drawn: tick"), Blank("diagonal", "", design.units))
-        yield Item(FIRST_OF_ALL, writable(pattern_title(design, mount)), how, blanks, (), pictured=asking.name)
+        two = (Blank("as drawn: tick"), Blank("diagonal", "", design.units))
+        yield Item(FIRST_OF_ALL, writable(pattern_title(design, mount)), how, two, (), pictured=asking.name)
         return
     row, deciding = measure_of(design, asking.name), deciding_readings(design)
     if row is None or not (row.second or asking.name in deciding):
