@@ -62,10 +62,18 @@ class PagePrinter(QObject):
             self.dialogs.show_message("Other pages are still being printed. Wait for them, or stop them first.")
             return False
         from app.printing.printed_pages import print_pages
-        from app.ui.printer_paper import has_size, page_size
+        from app.ui.printer_paper import has_size, offers, page_size
 
         printer = self.dialogs.choose_printer(pages[0], title)
         if printer is None:
+            return False
+        lacking = next((page for page in pages if not offers(printer, page)), None)
+        if lacking is not None:
+            paper = page_size(lacking).name().split(" / ")[0]
+            self.dialogs.show_message(
+                f"The printer {printer.printerName()} has no {paper} paper. On other paper the sheets would be cut off, or not "
+                "at full scale. Choose another printer, or a paper that this one has in the sheets’ card."
+            )
             return False
         taken = printer.pageLayout().pageSize()
         if not has_size(taken, pages[0]):

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QMarginsF, QSizeF
 from PySide6.QtGui import QPageLayout, QPageSize
-from PySide6.QtPrintSupport import QPrinter
+from PySide6.QtPrintSupport import QPrinter, QPrinterInfo
 
 if TYPE_CHECKING:
     from templates_out.drawing.marks import Page
@@ -33,6 +33,12 @@ def page_size(page: Page) -> QPageSize:
     size = QSizeF(min(page.width, page.height), max(page.width, page.height))
     known = QPageSize(size, QPageSize.Unit.Millimeter, "", QPageSize.SizeMatchPolicy.FuzzyMatch)
     return known if has_size(known, page) else QPageSize(size, QPageSize.Unit.Millimeter, "Template")
+
+
+def offers(printer: QPrinter, page: Page) -> bool:
+    """Return whether a printer has the paper of a page. One that lists no papers, such as a file, takes each."""
+    papers = QPrinterInfo(printer).supportedPageSizes() if not printer.outputFileName() else []
+    return not papers or QPrinterInfo(printer).supportsCustomPageSizes() or any(has_size(paper, page) for paper in papers)
 
 
 def has_size(paper: QPageSize, page: Page) -> bool:
