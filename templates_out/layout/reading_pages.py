@@ -163,7 +163,7 @@ class Sheet(msgspec.Struct, frozen=True):
         right = words((self.right, y - 7.2), about, ROW, bold=True, condensed=False, anchor="end", part="title")
         whose = (
             f"{writable(design.name) or 'A boat without a name'}  ·  design {fingerprint(design)}  ·  "
-            f"revision {design.revision}  ·  {self.date:%Y-%m-%d}  ·  {_spoken(self.paper)}, portrait"
+            f"revision {design.revision}  ·  {self.date:%Y-%m-%d}  ·  {_called(self.paper)}"
         )
         room = self.room - width_of(right) - 6.0
         rest = whose[whose.rindex("  ·  design ") :]
@@ -317,5 +317,6 @@ def tick_box(at: Point) -> Path:
     return Path(((x, y), (x + BOX, y), (x + BOX, y + BOX), (x, y + BOX)), True, pens.SEAM)
 
 
-def _spoken(paper: Paper) -> str:
-    return paper.name.upper() if len(paper.name) == 2 else paper.name.capitalize()
+def _called(paper: Paper) -> str:
+    """Return the paper as a person calls it: "Letter, portrait", "24 in roll"."""
+    return f"{paper.name.removeprefix('roll')} in roll" if paper.roll else f"{paper.name.capitalize()}, portrait"

@@ -10,7 +10,7 @@ from templates_out.drawing.printer import Stretch
 from templates_out.drawing.transforms import text_box
 from templates_out.layout.frame import Bar, ask_marks
 from tests.templates_out.kinds import pages_of
-from tests.templates_out.printed import BOATS, PAPERS
+from tests.templates_out.printed import BOATS, PAPERS, said
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])
@@ -40,3 +40,14 @@ def test_the_name_of_the_right_side_begins_right_of_where_the_other_ends(kind, n
         left = [mark.at[0] + pens.width_of(mark) for mark in named if mark.text.startswith("◄")]
         starts = [mark.at[0] for mark in named if mark.text == right]
         assert all(start > end for start in starts for end in left), page.name
+
+
+ROLLS_AND_SHEETS = [("roll24", "24 in roll"), ("roll36", "36 in roll"), ("a4", "A4, "), ("letter", "Letter, ")]
+
+
+@pytest.mark.parametrize(("paper", "called"), ROLLS_AND_SHEETS)
+def test_every_page_of_a_set_calls_its_paper_by_one_name(paper, called):
+    """The sheets and the page of checks behind them: a roll is never "Roll24, portrait"."""
+    pages = pages_of("template", "example", paper)
+    assert len(pages) > 1
+    assert all(called in said(page) for page in pages)
