@@ -283,7 +283,9 @@ def test_the_place_of_a_detail_is_its_ring_and_its_name_below(radius):
     (ring,) = (mark for mark in of(marks, Circle, "detail") if mark.pen)
     assert ring.radius == radius
     for text in of(marks, Text, "detail"):
-        assert all(left <= at <= right and low <= up <= high for at, up in text_box(text)), text.text
+        assert all(at <= right and low <= up <= high for at, up in text_box(text)), text.text
+        if radius == RADIUS:  # the name is wider than a small ring: it reaches further aft
+            assert all(left <= at for at, _ in text_box(text)), text.text
 
 
 @pytest.mark.parametrize("name", ["example", "standard drop", "shallow-well-skiff", "cap-lip-launch"])
