@@ -50,7 +50,7 @@ def to_text(design: Design) -> str:
     """
     for path, value in _numbers(msgspec.to_builtins(design), ""):
         if not abs(value) <= LARGEST:
-            raise DesignError(f"{path} is {value:g}; what is saved lies within {LARGEST:,} either way. Enter it again.")
+            raise DesignError(f"{path} is {value:g}; a saved value is at most {LARGEST:,} either way. Enter it again.")
     try:
         # Read once, every number is a float where it should be: equal designs have equal text.
         same = msgspec.json.decode(msgspec.json.encode(_kept(design)), type=Design)
@@ -217,7 +217,7 @@ def _damage(raw: bytes, error: Exception) -> str:
     try:
         text = raw.decode()
     except UnicodeDecodeError as bad:
-        return f"The file is damaged at line {_line(raw, bad.start)}: what stands there is no UTF-8 text. {COPY}"
+        return f"The file is damaged at line {_line(raw, bad.start)}: the characters there are no UTF-8 text. {COPY}"
     if not text.strip():
         return f"The file is empty: it breaks off before it begins. {COPY}"
     if isinstance(error, RecursionError):

@@ -174,7 +174,7 @@ class Transom(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=T
         closed_shape(self.outline, "outline")
         top = top_at(self.outline, 0.0)
         if top is not None and abs(top) > CLOSE:
-            raise NonsenseError(f"outline's top at u = 0 lies at v = {top:g}; it has to be 0, where the datum is")
+            raise NonsenseError(f"outline's top at u = 0 is at v = {top:g}; it has to be at 0, where the datum is")
         if top is None and known(self.outline) is not None:
             raise NonsenseError("outline does not reach the centreline (u = 0), where the datum is")
 

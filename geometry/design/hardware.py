@@ -78,17 +78,17 @@ class BackingPlate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_o
         above_zero(SMALL, thickness=self.thickness)
         not_below_zero(PART, relief_along=self.relief[0], relief_through=self.relief[1])
         if not self.joins:
-            raise NonsenseError("joins is empty; name the bolts that go through the plate")
+            raise NonsenseError("joins is empty; name the bolts that go through the backing plate")
         heights = [w for _, w in self.outline if w is not None]
         along = self.relief[0]
         if along is not None and len(heights) == len(self.outline) and along >= max(heights) - min(heights):
             high = max(heights) - min(heights)
-            raise NonsenseError(f"relief goes {along:g} mm along a plate {high:g} mm high; it has to leave some of its back",
-                                "the relief leaves some of the plate’s back")  # fmt: skip
+            raise NonsenseError(f"relief goes {along:g} mm along a backing plate {high:g} mm high; it has to leave some of its back",
+                                "the relief leaves some of the backing plate’s back")  # fmt: skip
         through, thickness = self.relief[1], self.thickness
         if through is not None and thickness is not None and through > thickness + CLOSE:
-            raise NonsenseError(f"relief goes {through:g} mm through a plate {thickness:g} mm thick",
-                                "the relief goes no deeper than the plate is thick")  # fmt: skip
+            raise NonsenseError(f"relief goes {through:g} mm through a backing plate {thickness:g} mm thick",
+                                "the relief goes no deeper than the backing plate is thick")  # fmt: skip
 
 
 class Spacer(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):

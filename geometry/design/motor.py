@@ -75,8 +75,8 @@ class Lower(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
             at_most(FACE, slot_high=high, slot_low=low)
             if not LEAST <= high <= low:
                 raise NonsenseError(
-                    f"slot [{high:g}, {low:g}] is upside down; its highest place comes first, as depth below row 0",
-                    "the highest place is no lower than the lowest" if high > low else "it lies below the top row",
+                    f"slot [{high:g}, {low:g}] is upside down; its highest place comes first, as depth below the 1st hole",
+                    "the highest place is no lower than the lowest" if high > low else "it is below the 1st hole",
                 )
 
 
@@ -214,8 +214,8 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
         at_most(FACE, upper_at=self.upper_at, offset=self.offset)
         within(-MOST_TILT, MOST_TILT, upper_tilt=self.upper_tilt, lower_tilt=self.lower_tilt)
         if self.upper_at is not None and not self.upper_at < 0:
-            raise NonsenseError(f"upper_at is {self.upper_at:g}; the upper holes lie below the datum, so it has to be below 0",
-                                "the upper holes lie below the top edge")  # fmt: skip
+            raise NonsenseError(f"upper_at is {self.upper_at:g}; the upper holes are below the datum, so it has to be below 0",
+                                "the upper holes are below the top edge")  # fmt: skip
         if self.bracket.rows is None:
             of_bolts = (self.row, self.upper_at, self.drop, self.upper_hardware, self.lower_hardware)
             if any(value is not None for value in of_bolts):
@@ -227,7 +227,7 @@ class Mount(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
             raise NonsenseError("a bolted bracket needs upper_hardware and lower_hardware")
         self._keep_holes_apart()
         if self.row is not None and not 0 <= self.row < self.bracket.rows.count:
-            raise NonsenseError(f"row is {self.row}; this bracket has rows 0 to {self.bracket.rows.count - 1}",
+            raise NonsenseError(f"row is {self.row}; for this bracket it is 0 to {self.bracket.rows.count - 1}",
                                 f"this bracket has {self.bracket.rows.count} upper holes")  # fmt: skip
 
     def _keep_holes_apart(self) -> None:

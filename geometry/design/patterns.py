@@ -155,7 +155,7 @@ def backing_plate(
     """
     spread = held.rows if pair == "upper" else held.lower
     if spread is None:
-        raise TypeError("a clamp-on bracket has no bolts, and no plate")
+        raise TypeError("a clamp-on bracket has no bolts, and no backing plate")
     reach, half = plate_reach(outer, room), spread.half_spacing
     low, wide = -reach, half + reach
     high = max(_PLATE_ABOVE, reach, low + notch + along + _PLATE_BAR)

@@ -136,7 +136,7 @@ def closed_shape(points: Sequence[Pair], name: str, most: float = FACE) -> None:
     if not _is_whole(tuple(corners)):
         raise NonsenseError(f"{name} crosses itself; list its corners once, in order round the shape", CROSSING)
     if abs(area(corners)) < CLOSE:
-        raise NonsenseError(f"{name} has no area; its corners lie in one line", CROSSING)
+        raise NonsenseError(f"{name} has no area; its corners are in one line", CROSSING)
 
 
 @lru_cache(maxsize=256)  # most edits leave every outline as it was
@@ -233,4 +233,4 @@ def well_line(points: Sequence[Pair]) -> None:
         if abs(step[0]) < CLOSE and abs(following[0]) < CLOSE and step[1] * following[1] < 0:
             raise NonsenseError(f"profile doubles back at corner {number}; list it from port to starboard", BACK)
     if corners[-1][0] - corners[0][0] < CLOSE:
-        raise NonsenseError("profile has no width; its last corner lies to starboard of its first", BACK)
+        raise NonsenseError("profile has no width; its last corner is to starboard of its first", BACK)

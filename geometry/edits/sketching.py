@@ -34,7 +34,7 @@ def drawn_line(corners: tuple[Point, ...]) -> None:
         NonsenseError: says which.
     """
     if len(corners) > 1 and math.dist(corners[-2], corners[-1]) < CLOSE:
-        raise NonsenseError("That corner lies on the one before")
+        raise NonsenseError("That corner is on the one before")
     from shapely import LineString  # a large library, needed while somebody sketches
 
     if len(corners) > 2 and not LineString(corners).is_simple:
@@ -57,7 +57,7 @@ def draw_outline(design: Design, corners: tuple[Point, ...], entered: tuple[Ente
     """
     top = top_at(corners, 0.0)
     if top is None:
-        raise NonsenseError("The outline does not reach the centreline; the datum lies there, on its top edge")
+        raise NonsenseError("The outline does not reach the centreline. The datum is there, on its top edge")
     changed = Shape("transom.outline").with_corners(design, tuple((u, v - top) for u, v in corners))
     return _as_drawn(changed, ("transom.outline",), {"transom.outline"} if typed_outline(corners, entered) else set())
 
@@ -140,7 +140,7 @@ def move_edge(design: Design, path: Ring, edge: int, du: float, dv: float, *, al
         other = (twin + 1) % len(corners)
         moved = _slid(moved, twin, other, (-du, dv), closed=closed)
     if closed and abs(top_at(moved, 0.0) or 0.0) > CLOSE:
-        raise NonsenseError("The datum lies on this edge at the centreline")
+        raise NonsenseError("The datum is on this edge at the centreline")
     return Shape(path).with_corners(design, moved)
 
 
@@ -204,12 +204,12 @@ def _arc(
     on = math.atan2(after[1] - at[1], after[0] - at[0])
     turn = (math.atan2(at[1] - before[1], at[0] - before[0]) - on + math.pi) % math.tau - math.pi  # to the right: plus
     if abs(turn) < math.radians(1.0):
-        raise NonsenseError("There is no corner to round: both edges lie in one line")
+        raise NonsenseError("There is no corner to round: both edges are in one line")
     reach = radius * math.tan(abs(turn) / 2)
     room = min(math.dist(at, before), math.dist(at, after))
     if reach > room - CLOSE:
         most = format_length(0.99 * room / math.tan(abs(turn) / 2), units)
-        raise NonsenseError(f"The edges beside that corner are too short; {most} is about the most that fits")
+        raise NonsenseError(f"The edges next to that corner are too short. At most about {most} fits")
     bends_in = turn * inside > 0  # the kept side has a corner of more than 180 degrees there
     steps = max(2, math.ceil(abs(turn) / (2 * math.acos(1 - min(0.5 / radius, 0.7)))))
     start = at[0] + reach * math.cos(back), at[1] + reach * math.sin(back)
@@ -234,7 +234,7 @@ def _with_ring(design: Design, path: Ring, corners: tuple[Point, ...]) -> Design
         NonsenseError: no boat can have it so.
     """
     if path == "transom.outline" and abs(top_at(corners, 0.0) or 0.0) > CLOSE:
-        raise NonsenseError("The datum lies there, on the top edge at the centreline")
+        raise NonsenseError("The datum is there, on the top edge at the centreline")
     changed = Shape(path).with_corners(design, corners)
     if path == "transom.outline" or len(corners) == len(Shape(path).corners(design)):
         return changed

@@ -151,7 +151,7 @@ def corrected(
         kept = "no correction is needed" if before == Correction() else "the correction that it has is good"
         exact = bar_exactness(unit)
         raise OwnerError(
-            f"What was measured is true to within {exact}, which is all that a rule can tell: {kept}. Work by that print."
+            f"That print is true to within {exact}, and a rule shows no more: {kept}. Work by that print."
         )
     stretch = before.on(orientation)
     unsure = tuple(

@@ -199,7 +199,7 @@ def _plates(
     for joined in plates_of(every):
         plate = joined[0].plate
         if plate is None:
-            raise TypeError("bolts are grouped by the plate that they go through")
+            raise TypeError("bolts are grouped by the backing plate that they go through")
         front = tuple(map(seen, plate_ring(joined, plate, joined[0].plate_thickness)))
         back = tuple(map(seen, plate_ring(joined, plate, 0.0)))
         plates.append((front, back if back != front else None))

@@ -27,16 +27,11 @@ DOCUMENTS = [
     *sorted((ROOT / "assets/help").glob("*.md")),
     *(ROOT / f"{name}.md" for name in ("README", "CHANGELOG", "DEVELOPERS")),
 ]
-MODULES = [
-    *sorted((ROOT / "app/starter").glob("*.py")),
-    *(
-        ROOT / f"app/{name}.py"
-        for name in (
-            "__main__", "commands/command_line", "commands/sheet_commands", "commands/fit_command", "ui/terminal",
-            "window/menus", "window/menu_bar", "canvas/face_head",
-        )
-    ),
-]
+MODULES = [path for folder in ("app", "assets", "geometry", "templates_out") for path in sorted((ROOT / folder).rglob("*.py"))]
+NOT_SHOWN = {  # keys of a finding's place; how well a number is known, which only the code says; and the head of a column
+    "X / X / plate", " / plate", "/ plate", "read in a secondary copy", "from memory",
+    "black cherry 690 lbf/in2, Wood Handbook, read in a secondary copy", "  XXXAV plate",
+}  # fmt: skip
 AIM = 20  # words
 
 
@@ -58,12 +53,14 @@ def test_nine_of_ten_sentences_of_a_document_are_short(path: Path) -> None:
 
 @pytest.mark.parametrize("path", MODULES, ids=named(MODULES))
 def test_what_a_module_says_is_plain(path: Path) -> None:
-    said = strings(path.read_text(encoding="utf-8"))
+    said = [text for text in strings(path.read_text(encoding="utf-8")) if text not in NOT_SHOWN]
     assert [fault for text in said for fault in faults(text)] == []
 
 
 def test_the_modules_say_something() -> None:
-    assert sum(len(strings(path.read_text(encoding="utf-8"))) for path in MODULES) > 100
+    every = [text for path in MODULES for text in strings(path.read_text(encoding="utf-8"))]
+    assert len(every) > 2000
+    assert set(every) >= NOT_SHOWN
 
 
 def test_help_of_every_command_is_plain(capsys: pytest.CaptureFixture[str]) -> None:

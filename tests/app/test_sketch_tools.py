@@ -157,7 +157,7 @@ def test_why_a_shape_can_not_be_closed_is_said_in_a_persons_words() -> None:
     assert isinstance(far, Sketch)
     assert far.said == "No boat reaches so far. Draw on, or delete the last corner."
     above = BracketTool(0).move(design, Place((0.0, 50.0), 6.0))
-    assert above.said == "The upper holes lie below the top edge. It stayed where it was."
+    assert above.said == "The upper holes are below the top edge. It stayed where it was."
 
 
 def test_a_well_does_not_double_back() -> None:

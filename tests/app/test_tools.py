@@ -176,8 +176,8 @@ def test_an_impossible_place_stops_the_part_and_says_why() -> None:
     [
         ("lower port hole:0", 400.0, "The lower holes must be below the upper ones"),
         ("upper port hole:0", -400.0, "The lower holes must be below the upper ones"),
-        ("upper port hole:0", 400.0, "The upper holes lie below the top edge"),
-        ("bracket:0", 400.0, "The upper holes lie below the top edge"),
+        ("upper port hole:0", 400.0, "The upper holes are below the top edge"),
+        ("bracket:0", 400.0, "The upper holes are below the top edge"),
         ("profile corner 1", 400.0, "The well’s floor is below the transom’s top"),
         ("profile corner 1", 4000.0, "No boat reaches so far"),
         ("outline corner 2", 400.0, "All measurements start from the top edge at the centreline"),

@@ -303,7 +303,7 @@ NONSENSE = {
         "mounts[0].lower_hardware.backing_plate.joins is empty",
     ),
     "name too long": (edited("name", to="x" * 201), "name has 201 characters"),
-    "row beyond the last": (edited(*MOTOR, "row", to=5), "mounts[0].row is 5; this bracket has rows 0 to 4"),
+    "row beyond the last": (edited(*MOTOR, "row", to=5), "mounts[0].row is 5; for this bracket it is 0 to 4"),
     "row above the first": (edited(*MOTOR, "row", to=-1), "mounts[0].row is -1"),
     "upper holes above the top": (edited(*MOTOR, "upper_at", to=5), "mounts[0].upper_at is 5"),
     "clamp-on with rows": (

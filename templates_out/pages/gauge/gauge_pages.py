@@ -180,7 +180,7 @@ def _gauge_page(
     page = page.beside(stretched(card_marks(tilt, drills_of(same, unit), unit, fold), stretch, fold))
     if stops_all(reason):
         page = page.beside(crossed_out((fold[0] - WALL, fold[1], fold[0] + WALL, fold[1] + LONG), "card"))
-    page = page.beside(_standing(tilt, (begun.right - 24.0, page.y - 50.0)))
+    page = page.beside(_placed(tilt, (begun.right - 24.0, page.y - 50.0)))
     page = page.beside((), foot - dip - TAB - 2.0)
     with_phone = _phone(sheet, begun, page, tilt, same)
     if reason is None or with_phone.y >= begun.foot:  # a page with the band may lack room for it, and is not used
@@ -190,7 +190,7 @@ def _gauge_page(
     return sheet.page(page, f"Gauge {direction(tilt)}", reason)
 
 
-def _standing(tilt: float, at: Point) -> Iterator[Mark]:
+def _placed(tilt: float, at: Point) -> Iterator[Mark]:
     """Yield the card on the face, seen from port, astern and above; ``at``: the hole's cross."""
     scale, lean = 0.36, math.radians(tilt)
 
@@ -198,7 +198,7 @@ def _standing(tilt: float, at: Point) -> Iterator[Mark]:
         # the drill's line falls going aft where it rises going in
         return at[0] + scale * u - 0.26 * aft, at[1] + scale * (v - aft * math.sin(lean)) - 0.19 * aft
 
-    part = "how it stands"
+    part = "how it is placed"
     yield Text((at[0] - 34.0, at[1] + 31.0), "How to place it", 10 * PT, bold=True, part=part)
     face = tuple(to(u, v, 0.0) for u, v in ((-64, -80), (64, -80), (64, 74), (-64, 74)))
     yield Path(face, True, pens.FINAL, part=part)

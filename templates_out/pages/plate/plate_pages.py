@@ -160,7 +160,7 @@ def _drawing(checked: Checked, shape: PlateShape, printing: Printing, layout: Sh
     dimensions = tuple(_dimensions(shape))
     ends = [line for a, b, _ in dimensions for line in true((Line(a, b, pens.FINE),)) if isinstance(line, Line)]
     return Drawing(
-        what="plate’s sheets",
+        what="backing plate’s sheets",
         title=title_of(f"Backing plate, {shape.name}", design, printing, layout.plan),
         seen=_seen(),
         lines=true((
