@@ -1,4 +1,4 @@
-"""What every test starts from: no screen, a fixed clock for files, and examples that repeat."""
+"""The start of every test: no screen, a fixed clock for files, and examples that repeat."""
 
 import os
 from collections.abc import Iterator

@@ -231,7 +231,7 @@ def random_profile(rng: Random | _Measured, depth: float) -> tuple[tuple[float, 
 
 
 def random_block(rng: Random | _Measured, number: int) -> Block:
-    """Return something that stands out inside near the lower holes: a rectangle, a triangle or a lip across."""
+    """Return something that sticks out inside near the lower holes: a rectangle, a triangle or a lip across."""
     u, y = rng.uniform(-190, 190), -rng.uniform(120, 260)
     wide, high = rng.uniform(8, 70), rng.uniform(8, 70)
     outline = rng.choice((
@@ -244,7 +244,7 @@ def random_block(rng: Random | _Measured, number: int) -> Block:
 
 
 def random_hardware(rng: Random | _Measured, pair: str) -> Hardware:
-    """Return hardware of any thread with a washer whole or cut, at times a spacer, a plate or a head inside."""
+    """Return hardware of any thread with a washer whole or cut, at times a spacer, a backing plate or a head inside."""
     thread = bolt(rng.choice(("3/8-16", "7/16-14", "1/2-13", "1/2-20", "M10x1.5", "M12x1.75")))
     from_ = rng.choice(("outside", "outside", "inside", "before hanging"))
     hole = thread.diameter + rng.uniform(0.2, 2)

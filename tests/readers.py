@@ -53,7 +53,7 @@ class ReadPath:
 
 @dataclass
 class ReadPage:
-    """What one reader found on one page [mm]."""
+    """All that one reader found on one page [mm]."""
 
     width: float
     height: float
@@ -269,7 +269,7 @@ def words_on(data: bytes) -> list[list[ReadText]]:
 
 
 def raster(data: bytes, page: int, dpi: float = 600.0) -> np.ndarray[Any, np.dtype[np.uint8]]:
-    """Return a page as grey pixels (0 black), row 0 at the top."""
+    """Return a page as grey pixels (0 black), the first row at the top."""
     document = pypdfium2.PdfDocument(data)
     image = document[page].render(scale=dpi / 72 - 1e-9, grayscale=True).to_numpy().squeeze()
     document.close()

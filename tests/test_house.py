@@ -1,4 +1,4 @@
-"""Rules of the house that no other checker knows: what lies in the checkout, and what its files may not hold."""
+"""Rules of the house that no other checker knows: what is in the checkout, and what its files may not hold."""
 
 import re
 import subprocess

@@ -9,18 +9,7 @@ import pytest
 from tests.plain_words import documentation, faults
 
 ROOT = Path(__file__).resolve().parents[1]
-FOLDERS = (
-    "app",
-    "assets",
-    "geometry",
-    "templates_out",
-    "tests/app",
-    "tests/geometry",
-    "tests/gestures",
-    "tests/mutation",
-    "tests/reference",
-    "tests/templates_out",
-)  # fmt: skip
+FOLDERS = ("app", "assets", "geometry", "templates_out", "tests")
 MODULES = [path for folder in FOLDERS for path in sorted((ROOT / folder).rglob("*.py"))]
 
 

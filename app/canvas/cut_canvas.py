@@ -60,7 +60,7 @@ class CutCanvas(Drawing):
         self._work: tuple[tuple[Checked, Side, int], Rect] | None = None  # each new size asks for it again
         self.other: Design | None = None
         self.ring = DetailRing(self, self)
-        self._stood: dict[str, int] = {}  # places of the figures: during a drag they stay there while they can
+        self._figure_places: dict[str, int] = {}  # places of the figures: during a drag they stay there while they can
         self._swept = False  # whether the motor's sweep is shown, which takes a wider view
         self._hover = ""  # key of the dimension under the pointer
         self.setAccessibleName("Cut through the transom, seen from starboard")
@@ -92,10 +92,10 @@ class CutCanvas(Drawing):
         """Return the marks of the cut, without the ring."""
         taken = self.ring.place()
         if not button_is_held():
-            self._stood.clear()
+            self._figure_places.clear()
         marks = cut_marks(
             checked, view, self.side, self.view_state.mount, self.cut_focus, keep_free=taken, over=self.ring.marks(),
-            stood=self._stood,
+            kept_places=self._figure_places,
         )  # fmt: skip
         return (*marks, *self._ghost(checked, view, taken))
 
@@ -115,7 +115,7 @@ class CutCanvas(Drawing):
     def relayout(self) -> None:
         """Choose the figures' places and the ring's scale again after a cancelled drag, also while a button is held."""
         if button_is_held():
-            self._stood.clear()
+            self._figure_places.clear()
             self.ring.relayout()
             self.redraw()
 
@@ -174,8 +174,8 @@ class CutCanvas(Drawing):
         super().refit()
         if self.view is None or self.checked is None:
             return
-        beside = 0.0 if self._alone else self._face_scale
-        view = self.view.at_scale(min(beside or self.view.scale, self.view.scale))
+        next_to = 0.0 if self._alone else self._face_scale
+        view = self.view.at_scale(min(next_to or self.view.scale, self.view.scale))
         left, bottom, _, top = self.work(self.checked)
         spare = view.height / view.scale - (top - bottom)
         self._set(replace(view, left=left, bottom=bottom - spare / 2))  # the edge is aft, so that the ring is forward of it

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from templates_out.views.viewport import Rect, Viewport
 
     _Asked = tuple[Checked, Viewport | None, Side, ViewFocus, int | None]
-    _Reckoned = tuple[_Asked, tuple[Mark, ...]]
+    _Calculated = tuple[_Asked, tuple[Mark, ...]]
 
 _PLACE, _NAME = "detail place", "detail"  # parts of the drawing that reach out of the ring: the line to its place, and its name
 _RIM = 0.5  # mm: the ring's line reaches no further out
@@ -73,8 +73,8 @@ class DetailRing:
         self._cut = cut
         self._checked: Checked | None = None
         self._times: int | None = None
-        self._reckoning: _Reckoned | None = None
-        self._coming: _Reckoned | None = None  # calculated, and not painted yet
+        self._calculated: _Calculated | None = None
+        self._coming: _Calculated | None = None  # calculated, and not painted yet
         self._later = QTimer(parent, singleShot=True, interval=_LATER)
         self._later.timeout.connect(self._come)
         self._outside: tuple[Mark, ...] = ()  # the marks that were painted last outside its picture
@@ -89,7 +89,7 @@ class DetailRing:
         if self._checked is None or not button_is_held():
             self._show(checked)
             return
-        self._coming = self._reckoned(checked)
+        self._coming = self._calculate(checked)
         self._later.start()
 
     def _come(self) -> None:
@@ -97,7 +97,7 @@ class DetailRing:
         coming, view = self._coming, self._cut.view
         if coming is None or view is None:
             return
-        self._checked, self._coming, self._reckoning = coming[0][0], None, coming
+        self._checked, self._coming, self._calculated = coming[0][0], None, coming
         box = _box(detail_centre(view, self._radius), self._radius, self._cut.board())
         self._cut.update_part(box, (*self._outside, *filter(_is_outside, self.marks())))
 
@@ -131,15 +131,15 @@ class DetailRing:
         """Return the marks of it that are drawn now."""
         if self._checked is None or self.place() is None:
             return ()
-        if self._reckoning is None or not _same(self._reckoning[0], self._asked(self._checked)):
-            self._reckoning = self._reckoned(self._checked)
-        return self._reckoning[1]
+        if self._calculated is None or not _same(self._calculated[0], self._asked(self._checked)):
+            self._calculated = self._calculate(self._checked)
+        return self._calculated[1]
 
     def _asked(self, checked: Checked) -> _Asked:
         cut = self._cut
         return checked, cut.view, cut.side, cut.cut_focus, self._times
 
-    def _reckoned(self, checked: Checked) -> _Reckoned:
+    def _calculate(self, checked: Checked) -> _Calculated:
         """Return the ring of a design, with all values that it depends on."""
         asked = _, view, side, focus, times = self._asked(checked)
         if view is None:

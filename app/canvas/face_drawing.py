@@ -61,7 +61,7 @@ class FaceDrawing(Drawing):
         self._rulers = Rulers()
         self._plan: SheetSet | None = None
         self._rested: Design | None = None  # the part that the key drawing shows: it waits for the end of a drag
-        self._stood: dict[str, int] = {}  # places of the figures: during a drag they stay there while they can
+        self._figure_places: dict[str, int] = {}  # places of the figures: during a drag they stay there while they can
         self._push = PanAnimation(self.push, self)
         self.tools = ToolController(self)
         self.tools.changed.connect(self.update)
@@ -97,8 +97,8 @@ class FaceDrawing(Drawing):
             return without_figures(face_marks(checked, view, ViewFocus(self.view_state.mount)))
         focus = ViewFocus(self.view_state.mount, self.view_state.chosen, self.view_state.lit)
         if not self._hand.busy:
-            self._stood.clear()
-        return face_marks(checked, view, focus, under=self.zone.under(view), stood=self._stood)
+            self._figure_places.clear()
+        return face_marks(checked, view, focus, under=self.zone.under(view), kept_places=self._figure_places)
 
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show a checked design, and announce the chosen part."""
@@ -133,9 +133,9 @@ class FaceDrawing(Drawing):
 
     def show_plan(self, sheets: SheetSet | None) -> None:
         """Show the page plan over the drawing, or hide it."""
-        fits_anew = (self._plan is None) != (sheets is None)
+        fits_again = (self._plan is None) != (sheets is None)
         self._plan = sheets
-        if fits_anew:
+        if fits_again:
             self.refit()
         self.update()
 

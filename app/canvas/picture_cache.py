@@ -34,7 +34,7 @@ class CachedLayer:
         self._last: tuple[Mark, ...] = ()
         self._kept: QPixmap | None = None
         self._count = self._wait = 0
-        self._stood = 0  # marks without a change since a button was pressed: while it is held, no more are kept
+        self._unchanged = 0  # marks without a change since a button was pressed: while it is held, no more are kept
         self._key: object = None
 
     def draw(
@@ -44,7 +44,7 @@ class CachedLayer:
         ratio = painter.device().devicePixelRatioF()
         key = (box.size().toTuple(), ratio, colours.dark, colours.pencil)
         same = _alike(self._last, marks) if key == self._key else 0
-        self._stood = min(self._stood, same) if button_is_held() else len(marks)
+        self._unchanged = min(self._unchanged, same) if button_is_held() else len(marks)
         if key != self._key or self._count > same:
             self._wait = _RESTED if key == self._key else 0
             self._kept, self._count, self._key = None, 0, key
@@ -52,7 +52,7 @@ class CachedLayer:
                 self._keep(box, ratio, marks[:same], colours)
         elif same - self._count > _FEW:
             self._wait = max(0, self._wait - 1)
-            upto = min(self._stood, same)
+            upto = min(self._unchanged, same)
             if not self._wait and upto - self._count > _FEW:
                 self._keep(box, ratio, marks[self._count : upto], colours)
         self._last = marks

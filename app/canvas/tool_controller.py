@@ -79,7 +79,7 @@ class ToolController(QObject):
         """Follow the pointer."""
         if self.tool is not None and self._design is not None:
             self.tool = self.tool.move(self._design, _place(view, at, keys))
-            self._tell()
+            self._report()
 
     def press(self, view: Viewport, at: Point, keys: Qt.KeyboardModifier) -> None:
         """Pass a click to the tool."""
@@ -105,11 +105,11 @@ class ToolController(QObject):
         plain = not event.modifiers() & Qt.KeyboardModifier.ControlModifier
         if plain and text in (_GO_ON if self.tool.typed else _BEGIN):
             self.tool = self.tool.write(text)
-            self._tell()
+            self._report()
             return True
         return False
 
-    def _tell(self) -> None:
+    def _report(self) -> None:
         if self.tool is not None:
             self.said.emit(self.tool.said)
         self.changed.emit()
@@ -122,7 +122,7 @@ class ToolController(QObject):
             self.view_changed.emit(replace(self._view_state, tool="", chosen=outcome.part or self._view_state.chosen))
         if outcome.wanted:
             self.wanted.emit(outcome.wanted)
-        self._tell()
+        self._report()
 
 
 def _taken(design: Design, view_state: ViewState) -> Tool | None:

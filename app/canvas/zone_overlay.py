@@ -49,25 +49,25 @@ class ZoneOverlay(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._asked: tuple[Design, int] | None = None
-        self._found: Zones | None = None
+        self._zones: Zones | None = None
         self._lacking = ""
         self._pair: Pair = ""
         self._idle = QTimer(self, interval=0, singleShot=True)
-        self._idle.timeout.connect(self._reckon)
+        self._idle.timeout.connect(self._calculate)
 
     @property
     def shown(self) -> Zone | None:
         """The zone that is shown now; None where there is none."""
-        if self._found is None:
+        if self._zones is None:
             return None
         from templates_out.views.drillable_zone import zone_of  # imported when the zone is first shown
 
-        return zone_of(self._found, self._pair)
+        return zone_of(self._zones, self._pair)
 
     @property
     def words(self) -> tuple[str, ...]:
         """The key's texts, one for each line; empty while no zone is shown."""
-        if self._asked is None or (self._found is None and not self._lacking):
+        if self._asked is None or (self._zones is None and not self._lacking):
             return ()
         zone = self.shown
         if zone is None:
@@ -80,7 +80,7 @@ class ZoneOverlay(QObject):
         pair: Pair = "upper" if chosen.startswith("upper ") else "lower" if chosen.startswith("lower ") else ""
         self._pair = pair
         if not view_state.zone or view_state.sheets:
-            self._asked, self._found, self._lacking = None, None, ""
+            self._asked, self._zones, self._lacking = None, None, ""
             return
         asked, now = (design, view_state.mount), self._asked
         if now is not None and asked[0] is now[0] and asked[1] == now[1]:
@@ -90,18 +90,18 @@ class ZoneOverlay(QObject):
             self._idle.start()
         else:
             self._idle.stop()
-            self._found, self._lacking = None, _CLAMPED if design.mounts else _BARE
+            self._zones, self._lacking = None, _CLAMPED if design.mounts else _BARE
 
-    def _reckon(self) -> None:
+    def _calculate(self) -> None:
         from geometry.zones.pair_zone import zones
 
         if self._asked is None:
             return
         design, index = self._asked
         try:
-            self._found, self._lacking = zones(design, index), ""
+            self._zones, self._lacking = zones(design, index), ""
         except Unmeasured as missing:
-            self._found, self._lacking = None, f"Not known yet: measure the {curly(name_of(design, missing.key))}."
+            self._zones, self._lacking = None, f"Not known yet: measure the {curly(name_of(design, missing.key))}."
         self.changed.emit()
 
     def under(self, view: Viewport) -> tuple[Mark, ...]:

@@ -181,7 +181,7 @@ class Entry(QWidget):
             self._below = _Below()
             self._column.addWidget(self._below)
         if self._below is not None:
-            self._below.tell(self._problem or self._how_to, wrong=bool(self._problem))
+            self._below.show_text(self._problem or self._how_to, wrong=bool(self._problem))
             self._below.setVisible(shown)
         self._name.setFont(sized(strong=shown))
 
@@ -200,7 +200,7 @@ class _Below(QWidget):
         row.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignTop)
         row.addWidget(self._how, 1)
 
-    def tell(self, text: str, *, wrong: bool) -> None:
+    def show_text(self, text: str, *, wrong: bool) -> None:
         self._how.setText(unbroken(text))
         recolour(self._how, "ink" if wrong else "soft")
         self._mark.setVisible(wrong)

@@ -136,8 +136,8 @@ class _Body(QWidget):
     def _fit(self) -> None:
         room, shown = self.width() - LEFT - RIGHT, not self.button.isHidden()
         self.button.fit(max(room, _LEAST))
-        beside = self.button.width() + self.more.sizeHint().width() <= room + RIGHT
-        direction = QBoxLayout.Direction.LeftToRight if beside else QBoxLayout.Direction.TopToBottom
+        fits = self.button.width() + self.more.sizeHint().width() <= room + RIGHT
+        direction = QBoxLayout.Direction.LeftToRight if fits else QBoxLayout.Direction.TopToBottom
         self._row.setDirection(direction)
         self._row.setContentsMargins(LEFT if shown else LEFT - _PADDING, 0, 4, 6)
 

@@ -69,12 +69,8 @@ def finding_lines(checked: Checked, *, hopeless: bool = False) -> tuple[FindingL
     return tuple(line_of(checked.design.units, row, hopeless=hopeless) for row in findings_rows(checked))
 
 
-def limit_words(design: Design, finding: Finding) -> str:
+def limit_words(unit: Unit, finding: Finding) -> str:
     """Say a finding's limits and where they are from: "Advised 1/8 in, limit 0 in: our assumption."."""
-    return _limit(design.units, finding)
-
-
-def _limit(unit: Unit, finding: Finding) -> str:
     if finding.least is None or finding.advised is None or finding.state not in ("fouled", "tight"):
         return ""
 
@@ -161,7 +157,7 @@ def line_of(unit: Unit, row: FindingsRow, *, hopeless: bool) -> FindingLine:
     """Return the line of one row."""
     part = _part(row)
     doubt = any(finding.doubtful for finding in row.findings)
-    limit = _limit(unit, row.first)
+    limit = limit_words(unit, row.first)
     remedy = row.first.remedy or ""
     if hopeless and row.state == "fouled" and CHECK_KINDS[row.first.check].in_well and row.bolt.startswith("lower"):
         remedy = _HOPELESS

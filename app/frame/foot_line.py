@@ -101,7 +101,7 @@ class FootLine(QWidget):
             self._lit = view_state.lit
             lit = measure(checked.design, view_state.lit)
             self.say("" if lit is None else f"{lit.name}: {lit.how[0].lower()}{lit.how[1:]}")
-        self._tell()
+        self._show_state()
 
     def show_parts(self, narrow: bool, current: str) -> None:
         """Offer the parts by their names, in a narrow window."""
@@ -113,12 +113,12 @@ class FootLine(QWidget):
     def show_scale(self, scale: float) -> None:
         """Show the face's scale, paper to boat."""
         self._scale = f"scale {scale:.1f}:1" if scale > 1 else f"scale 1:{1 / scale:.1f}"
-        self._tell()
+        self._show_state()
 
     def show_saved(self, said: str) -> None:
         """Show whether the boat is saved: "saved 10:42"."""
         self._saved = said
-        self._tell()
+        self._show_state()
 
     def show_trouble(self, sentence: str) -> None:
         """Show why the last change is not kept against a crash; "" where it is kept."""
@@ -140,5 +140,5 @@ class FootLine(QWidget):
         """The sentence at its left."""
         return self._said.text()
 
-    def _tell(self) -> None:
+    def _show_state(self) -> None:
         self._state.setText("  ·  ".join(word for word in (self._unit, self._scale, self._saved) if word))

@@ -140,8 +140,8 @@ class StartPage(QWidget):
         whole.addLayout(shapes, 3)
         side = QVBoxLayout()
         side.setSpacing(2)
-        self._lately = words("Recent boats", size="section", strong=True)
-        side.addWidget(self._lately)
+        self._recent_title = words("Recent boats", size="section", strong=True)
+        side.addWidget(self._recent_title)
         self._list = QVBoxLayout()
         self._list.setSpacing(2)
         side.addLayout(self._list)
@@ -184,7 +184,7 @@ class StartPage(QWidget):
             line.clicked.connect(lambda _on=False, path=path: self.opened.emit(path))
             self._list.addWidget(line)
             self.recent.append(line)
-        self._lately.setVisible(bool(recent))
+        self._recent_title.setVisible(bool(recent))
         for before, after in zip(self.tiles, (*self.tiles[1:], *self.recent[:1]), strict=False):
             QWidget.setTabOrder(before, after)
 

@@ -108,9 +108,9 @@ def place_for(focus: QWidget | None, document: Document) -> str:
     while part is not None:
         if later := _LATER.get(type(part).__name__):
             return later
-        for kind, tell in _KINDS:
+        for kind, place_of in _KINDS:
             if isinstance(part, kind):
-                place = tell(part, document)
+                place = place_of(part, document)
                 if place:
                     return place
         part = part.parentWidget()

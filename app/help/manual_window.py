@@ -153,7 +153,7 @@ class Manual(QWidget):
 
     def _fill(self) -> None:
         """List the pages, the open one with its parts, or the results of a search."""
-        wanted = self._found() if self.sought.text().strip() else self._contents()
+        wanted = self._search_lines() if self.sought.text().strip() else self._contents()
         seen = [(line.place, line.text(), line.toolTip()) for line in self.lines]
         if seen != [(place, text, detail) for place, text, _, detail in wanted]:
             for line in self.lines:
@@ -180,7 +180,7 @@ class Manual(QWidget):
                 made += [(part.place, part.title, "", "") for part in page.parts if part.level == 2]
         return made
 
-    def _found(self) -> list[tuple[str, str, str, str]]:
+    def _search_lines(self) -> list[tuple[str, str, str, str]]:
         titles = {page.name: page.title for page in self.pages}
         hits = search(self.pages, self.sought.text())
         return [(hit.place, hit.title, "", _context(hit, titles[page_of(hit.place)], self.sought.text())) for hit in hits]

@@ -49,7 +49,7 @@ class Reader(QTextBrowser):
         self._places: Places = {}
         self.anchorClicked.connect(lambda url: self.link_followed.emit(url.toString()))
         self.verticalScrollBar().actionTriggered.connect(self._note_reading)
-        album.picture_ready.connect(self._paint_anew)
+        album.picture_ready.connect(self._paint_again)
 
     def show_page(self, page: Page, anchor: str = "") -> None:
         """Show a page from one of its anchors on, else from its top."""
@@ -113,7 +113,7 @@ class Reader(QTextBrowser):
     def _note_reading(self, _action: int) -> None:
         self._read_on = True
 
-    def _paint_anew(self, name: str) -> None:
+    def _paint_again(self, name: str) -> None:
         if self.page is not None and name in self.page.pictures:
             picture = self._album.image(name, self._column, dark=of(self).dark, ratio=self.devicePixelRatioF())
             self.document().addResource(_RESOURCE.value, QUrl(name), picture)

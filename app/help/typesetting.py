@@ -37,7 +37,7 @@ _LEADING, _HEAD_LEADING = 140.0, 115.0  # per cent
 _CELL = 2  # px round the text of a table
 _INDENT = 20  # px of a list
 _KEYS_WIDE = 150  # px of the column of keys
-_PADDING, _BESIDE = 14, 10.0  # px inside a caution, and above and below it
+_PADDING, _AROUND = 14, 10.0  # px inside a caution, and above and below it
 _LETTER = "abcdefghijklmnopqrstuvwxyz"
 _TOGETHER = re.compile(r"(?<=\d) (?=\d+/\d|in\b|mm\b|°)")
 _FRAME_MARKS = "\u2029\ufdd0\ufdd1"  # characters of a text where a frame begins and ends
@@ -152,7 +152,7 @@ class _Setter:
         frame = cursor.insertFrame(ground)
         plain, thin = QTextBlockFormat(), QTextBlockFormat()
         plain.setLineHeight(_LEADING, _HEIGHTS.ProportionalHeight.value)
-        thin.setLineHeight(_BESIDE, _HEIGHTS.FixedHeight.value)
+        thin.setLineHeight(_AROUND, _HEIGHTS.FixedHeight.value)
         frame.firstCursorPosition().setBlockFormat(plain)
         for place in (frame.firstPosition() - 1, frame.lastPosition() + 1):  # the empty lines before and after a frame
             neighbour = QTextCursor(document)

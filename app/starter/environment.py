@@ -105,8 +105,8 @@ class _Progress:
         self.complained = False
 
     def __call__(self, line: str) -> None:
-        if found := _ARRIVED.match(line):
-            name, version, size = found.groups()
+        if arrived := _ARRIVED.match(line):
+            name, version, size = arrived.groups()
             say(f"  {name.replace('_', '-')} {version} {size or ''}".rstrip())
         elif line.startswith("Installing collected"):
             say("  installing the packages.")

@@ -154,7 +154,7 @@ def _grips(design: Design, mount: int) -> Iterator[Grip]:
         for at in known((hole.at,)) or ():
             yield Grip("old hole", index, f"old hole {index}", hole.name.capitalize(), at)
     for index, motor in enumerate(design.mounts):
-        for at in known_points(lambda i=index, m=motor: [_saddle(m, i)]):  # type: ignore[misc]
+        for at in known_points(lambda i=index, m=motor: [_hook_place(m, i)]):  # type: ignore[misc]
             if index == mount and motor.bracket.rows is not None:
                 yield Grip("saddle", index, f"saddle:{index}", "Bracket hook: the motor up or down, hole by hole", at)
             ring = known_points(lambda i=index, m=motor: bracket_ring(m, i))  # type: ignore[misc]
@@ -193,7 +193,7 @@ def _bracket_corners(design: Design, mount: int, ring: list[Point]) -> Iterator[
         yield Grip("bracket corner", mount, f"bracket:{mount} corner {corner}", name, at, corner, entry)
 
 
-def _saddle(motor: object, index: int) -> Point:
+def _hook_place(motor: object, index: int) -> Point:
     return motor.offset or 0.0, hook_above_datum(motor, index)  # type: ignore[attr-defined,arg-type]
 
 

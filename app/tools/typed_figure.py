@@ -32,7 +32,7 @@ Kind = Literal["length", "round"]
 _BEGIN: dict[Kind, str] = {
     "length": "Type the edge’s length. Enter sets it.", "round": "Type the corner’s radius. Enter rounds it.",
 }  # fmt: skip
-_BESIDE = 6.0  # paper mm from a corner to its figure
+_AWAY = 6.0  # paper mm from a corner to its figure
 
 
 class TypedFigure(msgspec.Struct, frozen=True):
@@ -149,8 +149,8 @@ class TypedFigure(msgspec.Struct, frozen=True):
         ghost = () if there is None else _places(there, ring, view)
         drawn = pencil.line((*ghost, *(ghost[:1] if ring == "transom.outline" else ())), pencil.FAINT)
         if self.kind == "round":
-            beside = at[0] + _BESIDE, at[1] + _BESIDE
-            return (*drawn, *pencil.figure(beside, beside, f"{self.text}|", typed=True))
+            place = at[0] + _AWAY, at[1] + _AWAY
+            return (*drawn, *pencil.figure(place, place, f"{self.text}|", typed=True))
         own = _corners(design, ring)
         long = math.dist(own[grip.index], own[(grip.index + 1) % len(own)])
         figure = f"{self.text}|" if self.text else format_length(long, design.units)

@@ -83,7 +83,7 @@ class BackingPlate(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_o
         along = self.relief[0]
         if along is not None and len(heights) == len(self.outline) and along >= max(heights) - min(heights):
             high = max(heights) - min(heights)
-            raise NonsenseError(f"relief goes {along:g} mm along a backing plate {high:g} mm high; it has to leave some of its back",
+            raise NonsenseError(f"relief goes {along:g} mm along a backing plate {high:g} mm high; it has to leave some of it",
                                 "the relief leaves some of the backing plate’s back")  # fmt: skip
         through, thickness = self.relief[1], self.thickness
         if through is not None and thickness is not None and through > thickness + CLOSE:

@@ -184,8 +184,8 @@ def plainly_simple(corners: Sequence[tuple[float, float]]) -> bool:
         if abs(rx) + abs(ry) < CLOSE:
             return False
         tx, ty, px, py = edges[i - 1]
-        before, beside = (px - tx) * rx + (py - ty) * ry, (px - tx) * ry - (py - ty) * rx
-        if before < 0 and abs(beside) <= -CLOSE * before:
+        before, aside = (px - tx) * rx + (py - ty) * ry, (px - tx) * ry - (py - ty) * rx
+        if before < 0 and abs(aside) <= -CLOSE * before:
             return False
         right, low, high = max(ax, bx) + CLOSE, min(ay, by) - CLOSE, max(ay, by) + CLOSE
         room = CLOSE * math.hypot(rx, ry)

@@ -81,11 +81,6 @@ def chances(design: Design, *, count: int = TRIALS, only: frozenset[Place] | Non
     return deque(drawing(design, count=count, only=only), maxlen=1).pop().chances
 
 
-def least_chance(found: tuple[Chance, ...]) -> Chance | None:
-    """Return the smallest chance; None where nothing is limited."""
-    return min(found, key=lambda each: (each.chance, each.value), default=None)
-
-
 def drawing(
     design: Design, *, count: int = TRIALS, only: frozenset[Place] | None = None, at_once: int = _AT_ONCE
 ) -> Iterator[Progress]:

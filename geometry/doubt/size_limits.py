@@ -44,7 +44,7 @@ _MOVED = 1e-9  # of a value: less is rounding
 _SAME = 5e-4  # [mm] between two limits: less, and the limit has the right spreads
 _STEP = 0.05  # [mm]: steps of a limit whose spreads jump, or come from drawn boats
 _ROUNDING = 1e-8  # [mm]
-_ROUNDS = 3  # of spreads: another obstacle may be near at the limit, with another spread
+_TIMES = 3  # of spreads: another obstacle may be near at the limit, with another spread
 _EVEN, _CERTAIN = 0.5, 0.9999  # a chance between them says how wide the errors are
 
 
@@ -121,7 +121,7 @@ def _settled(search: _Search, size: float) -> float | None:
     """Return the limit with the spreads that it has itself, from one with other spreads; None where no size has one."""
     good: float | None = None
     bad: float | None = None
-    for _ in range(_ROUNDS):
+    for _ in range(_TIMES):
         search = search.with_spreads_at(size)
         if search.least(size) >= -_ROUNDING:
             good = size

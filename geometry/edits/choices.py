@@ -442,8 +442,9 @@ def _with_plate(design: Design, mount: int, pair: Pair, index: int) -> Design:
     present = 0 if fitted.backing_plate is None else 2 if fitted.backing_plate.relief[0] else 1
     if index == present:
         return design
-    fillet = design.well.fillet_radius if design.well is not None else None
-    along = min(patterns.MOST_RELIEF, max(patterns.MOST_RELIEF if fillet is None else fillet, 3.0)) if index == 2 else 0.0
+    corner_radius = design.well.fillet_radius if design.well is not None else None
+    least = patterns.MOST_RELIEF if corner_radius is None else max(corner_radius, 3.0)
+    along = min(patterns.MOST_RELIEF, least) if index == 2 else 0.0
     outer, room = fitted.washer.outer or 1.5 * MM_PER_INCH, design.limits.clearance[1]
     plate = patterns.backing_plate(motor.bracket, pair, outer, along=along, room=room) if index else None
     changed = with_mount(design, mount, **{f"{pair}_hardware": replace(fitted, backing_plate=plate)})

@@ -30,17 +30,17 @@ def read_again(design: Design, row: Measure, text: str) -> Design:
     value = parse_entry(design, row, text)
     if before is None or old is None or guess_of(design, row) or row.free:
         return enter_value(design, row, value, text)
-    one, spread = _usual(design, row), spread_of(design, row)
+    usual, spread = _usual(design, row), spread_of(design, row)
     rivals = [(old, spread)]
     if before.second is not None and disagrees(design, row.key):
-        rivals.append((before.second, one))
-    apart, there, its = min((abs(value - rival) / math.hypot(one, its), rival, its) for rival, its in rivals)
+        rivals.append((before.second, usual))
+    apart, there, its = min((abs(value - rival) / math.hypot(usual, its), rival, its) for rival, its in rivals)
     if apart > AGREE:
         return _with(enter_value(_alone(design, row.key), row, value, text), row.key, second=old)
-    weight = (one / its) ** 2 if its > 0 else 1.0  # how many readings are behind it
+    weight = (usual / its) ** 2 if its > 0 else 1.0  # how many readings are behind it
     mean = (weight * there + value) / (weight + 1)
     averaged = enter_value(_alone(design, row.key), row, mean)
-    return confirm_unlikely(_with(averaged, row.key, second=value, spread=one / math.sqrt(weight + 1)), row.key)
+    return confirm_unlikely(_with(averaged, row.key, second=value, spread=usual / math.sqrt(weight + 1)), row.key)
 
 
 def disagrees(design: Design, key: str) -> bool:

@@ -52,12 +52,12 @@ def contradictions(design: Design) -> tuple[Contradiction, ...]:
     return tuple(each for each in judged if each is not None)
 
 
-def contradicted(design: Design, found: Iterable[Finding]) -> tuple[Finding, ...]:
+def contradicted(design: Design, findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return findings, those that rest on a contradiction not checked, and one finding for each contradiction."""
     clashes = contradictions(design)
     if not clashes:
-        return tuple(found)
-    doubted = (_doubted(design, finding, clashes) for finding in found)
+        return tuple(findings)
+    doubted = (_doubted(design, finding, clashes) for finding in findings)
     return (*doubted, *(_finding(design, clash) for clash in clashes))
 
 
@@ -65,9 +65,9 @@ def _doubted(design: Design, finding: Finding, clashes: tuple[Contradiction, ...
     clash = next((each for each in clashes if any(key.startswith(finding.rests) for key in each.keys)), None)
     if clash is None or finding.state == "note":
         return finding
-    one, other = name_of(design, clash.first), name_of(design, clash.key)
+    first, other = name_of(design, clash.first), name_of(design, clash.key)
     checked = f"The {CHECK_KINDS[finding.check].noun} of {spoken(finding.at)} is not checked"
-    text = f"{checked}: {one} and {other} contradict each other."
+    text = f"{checked}: {first} and {other} contradict each other."
     return replace(finding, value=None, state="unknown", text=text, remedy=clash.settle, missing=clash.key, against="")
 
 

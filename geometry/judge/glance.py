@@ -252,6 +252,9 @@ def _counted(rows: tuple[FindingsRow, ...]) -> str:
     counts = {names: len(places) for names, places in parts.items()}
     pairs = {row.bolt.partition(" ")[0] for row in rows}
     pair = f"{pairs.pop()} " if len(counts) == len(pairs) == 1 and rows[0].bolt else ""
-    said = [f"{count} {pair}{one if count == 1 else several}" if several else one for (one, several), count in counts.items()]
+    said = [
+        f"{count} {pair}{single if count == 1 else several}" if several else single
+        for (single, several), count in counts.items()
+    ]
     more = sum(list(counts.values())[_KINDS_NAMED:])
     return f"{', '.join(said[:_KINDS_NAMED])}{f' and {more} more' if more else ''}"

@@ -59,7 +59,7 @@ def least_room(
             best = min([best, *(_to_corners(block, exit_, shape, start, end) for block in standing)])
     if near is not None and not _floor_recedes(space, exit_):
         for edge, following in near.inward:
-            for path in _paths(edge, following, cosine):
+            for path in corner_paths(edge, following, cosine):
                 if path.apart(exit_.u, heights) < best + shape.radius:
                     nearest = path.nearest(exit_, shape, start, end, best)
                     if nearest is not None:
@@ -206,13 +206,9 @@ class _Path(NamedTuple):
         return (math.hypot(*self.b) + math.hypot(*self.c)) * self.radius * (high - low) ** 2 / 8
 
 
-def all_paths(space: Space, cosine: float) -> tuple[_Path, ...]:
-    """Return the paths of all corners that point in, each cut where one of its two rounded corners ends."""
-    return tuple(path for pair in space.inward for path in _paths(*pair, cosine))
-
-
 @lru_cache(maxsize=512)
-def _paths(edge: Edge, following: Edge, cosine: float) -> tuple[_Path, ...]:
+def corner_paths(edge: Edge, following: Edge, cosine: float) -> tuple[_Path, ...]:
+    """Return the paths of the corner between two edges, cut where one of their rounded corners ends."""
     return tuple(path.boxed() for path in _paths_of(edge, following, cosine))
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 ONE_INCH = MM_PER_INCH
 """[mm] the spread of a floor that only a pilot has read: the pilot counts, and this hardly does; our assumption."""
-_ROUNDS = 4
+_TIMES = 4
 _STEP = 0.1  # [mm]: of the derivative
 
 
@@ -40,7 +40,7 @@ def floor_from_pilot(design: Design, index: int) -> Design:
     depth = None if row is None else row.get(design)
     if row is None or depth is None or pilot.value is None or not can_give_floor(design, index):
         raise NonsenseError("the pilot gives no floor", "measure from the pilot to the floor, or to a washer’s mark")
-    for _ in range(_ROUNDS):
+    for _ in range(_TIMES):
         here, further = (pilot_distance(index, row.set(design, depth + more)) for more in (0.0, _STEP))
         depth += (pilot.value - here) * _STEP / (further - here)
     changed = enter_value(design, row, depth)

@@ -106,11 +106,6 @@ class Survey(msgspec.Struct, frozen=True):
         """Whether every point has one place, and no distance disagrees."""
         return not (self.loose or self.suspects or self.twins)
 
-    @property
-    def well_braced(self) -> bool:
-        """Whether an error in any one distance would show, and would name that distance."""
-        return bool(self.agreements) and all(each.checked for each in self.agreements) and not self.alike
-
 
 def anywhere(_name: str, _at: Point) -> bool:
     """Return that a point may be anywhere."""
@@ -201,11 +196,11 @@ def _chosen(network: Network, good: list[Fit], sketch: dict[str, Point]) -> tupl
     return best, tuple(twins)
 
 
-def _much_nearer(network: Network, sketch: dict[str, Point], name: str, one: Fit, other: Fit) -> bool:
+def _much_nearer(network: Network, sketch: dict[str, Point], name: str, fitted: Fit, other: Fit) -> bool:
     """Return whether a point of one fit is less than half as far from its sketch as it is in the other."""
     if name not in sketch:
         return False
-    near, far = (math.dist(sketch[name], _at(network, each, name)) for each in (one, other))
+    near, far = (math.dist(sketch[name], _at(network, each, name)) for each in (fitted, other))
     return far > 2.0 * near
 
 

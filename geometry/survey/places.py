@@ -69,19 +69,19 @@ def _off(reading: Distance, name: str, at: Point, placed: Placed) -> float:
 
 def _crossings(known: list[Distance], placed: Placed) -> Iterator[Point]:
     """Yield where each two distances from known places and lines cross; where they just miss, the place between them."""
-    for one, other in list(combinations(known, 2))[:_CROSSINGS]:
-        ends = [_known_end(each, placed) for each in (one, other)]
+    for first, other in list(combinations(known, 2))[:_CROSSINGS]:
+        ends = [_known_end(each, placed) for each in (first, other)]
         if ends[0] == ends[1]:
             continue
         if ends[0] in LINES and ends[1] in LINES:
-            across, down = (one, other) if ends[0] == CENTRELINE else (other, one)
+            across, down = (first, other) if ends[0] == CENTRELINE else (other, first)
             yield from ((u, v) for u in (-across.length, across.length) for v in (-down.length, down.length))
         elif ends[0] in LINES or ends[1] in LINES:
-            (line, flat), (round_, centre) = ((one, ends[0]), (other, ends[1])) if ends[0] in LINES else (
-                (other, ends[1]), (one, ends[0]))  # fmt: skip
+            (line, flat), (round_, centre) = ((first, ends[0]), (other, ends[1])) if ends[0] in LINES else (
+                (other, ends[1]), (first, ends[0]))  # fmt: skip
             yield from _line_and_circle(flat, line.length, placed[centre], round_.length)
         else:
-            yield from _two_circles(placed[ends[0]], one.length, placed[ends[1]], other.length)
+            yield from _two_circles(placed[ends[0]], first.length, placed[ends[1]], other.length)
 
 
 def _known_end(reading: Distance, placed: Placed) -> str:

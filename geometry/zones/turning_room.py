@@ -239,7 +239,7 @@ def _ruled_out(obstacle: _Obstacle, piece: Corners, reach: float, area: BaseGeom
         return NOTHING
     each = sums(near, piece)
     if obstacle.radius:
-        each = np.array([grown(one, obstacle.radius) for one in each])
+        each = np.array([grown(shape, obstacle.radius) for shape in each])
     moved = np.asarray(shapely.transform(each, lambda at: (at - (0.0, obstacle.foot)) * (1.0, obstacle.stretch)))
     hit: BaseGeometry = shapely.union_all(moved[shapely.intersects(moved, area)])
     return hit

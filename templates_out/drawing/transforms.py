@@ -42,11 +42,6 @@ def shift(marks: tuple[Mark, ...], dx: float, dy: float) -> tuple[Mark, ...]:
     return tuple(mapped(mark, 1.0, dx, dy) for mark in marks)
 
 
-def scale_about(marks: tuple[Mark, ...], scale: float, about: Point = (0.0, 0.0)) -> tuple[Mark, ...]:
-    """Return ``marks`` enlarged by ``scale`` about a point that stays; text and pens keep their size."""
-    return tuple(mapped(mark, scale, about[0] * (1 - scale), about[1] * (1 - scale)) for mark in marks)
-
-
 def text_box(text: Text) -> tuple[Point, Point, Point, Point]:
     """Return the corners of the box that a text fills [mm], anticlockwise from the start of its foot."""
     width = text_width(text.text, text.size, text.bold, text.italic, text.condensed)

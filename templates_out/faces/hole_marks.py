@@ -184,10 +184,10 @@ def label_places(hole: Hole, said: Said, home: Rect) -> Iterator[Candidate]:
     for shrink in (1.0, 0.94, 0.89):
         lines = [(text, size * shrink, bold) for text, size, bold in said]
         wide, high = block_size(lines)
-        beside = (y + 1.7 + high, y - 1.7, y + high / 2)
+        next_to = (y + 1.7 + high, y - 1.7, y + high / 2)
         higher = tuple(y + high + k for k in range(10, 71, 10))
         lower = tuple(y - k for k in range(10, 71, 10))
-        for tops in (beside, (*higher, *lower)):
+        for tops in (next_to, (*higher, *lower)):
             for side in (inboard, -inboard):
                 for away in range(23, 71, 3):
                     left = x + away if side > 0 else x - away - wide
@@ -197,7 +197,7 @@ def label_places(hole: Hole, said: Said, home: Rect) -> Iterator[Candidate]:
                         if not home[1] + high <= top <= home[3]:
                             continue
                         texts = block(lines, left, top, part)
-                        if away <= 35 and tops is beside:
+                        if away <= 35 and tops is next_to:
                             yield texts
                         else:
                             yield (*texts, _leader(hole, left, top, wide, high, part))
@@ -273,10 +273,10 @@ def old_places(old: Old, unit: Unit) -> Iterator[Candidate]:
     reach = old.reach
     (x, y), part = old.at, f"old hole / {hole.name} / label"
     for away in (2.0, 5.0, 9.0, 14.0, 20.0, 28.0, 36.0):
-        beside = (x + reach + away, x - reach - away - wide)
+        next_to = (x + reach + away, x - reach - away - wide)
         middling = (x - wide / 2, x + 2.0, x - wide - 2.0)
-        places = [(left, top) for left in beside for top in (y + high / 2, y - reach / 2, y + reach / 2 + high)]
-        places += [(left, top) for left in beside for top in (y - reach - away / 2, y + reach + away / 2 + high)]
+        places = [(left, top) for left in next_to for top in (y + high / 2, y - reach / 2, y + reach / 2 + high)]
+        places += [(left, top) for left in next_to for top in (y - reach - away / 2, y + reach + away / 2 + high)]
         places += [(left, top) for left in middling for top in (y - reach - away, y + reach + away + high)]
         for left, top in places:
             texts = block(rows, left, top, part, italic=True)

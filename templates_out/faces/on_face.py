@@ -302,9 +302,9 @@ def _brackets(design: Design, stretch: Stretch) -> tuple[tuple[str, tuple[Point,
         rows = mount.bracket.rows
         if rows is None or mount.row is None or mount.upper_at is None or mount.offset is None:
             continue
-        saddle = mount.upper_at + rows.row0_depth + mount.row * rows.pitch
+        hook = mount.upper_at + rows.row0_depth + mount.row * rows.pitch
         moved = tuple(
-            (None if u is None else u + mount.offset, None if v is None else v + saddle) for u, v in mount.bracket.outline
+            (None if u is None else u + mount.offset, None if v is None else v + hook) for u, v in mount.bracket.outline
         )
         ring = _ring(moved, stretch)
         if ring:

@@ -60,15 +60,15 @@ def _hidden_by(lines: Floats, surfaces: Floats) -> list[tuple[int, float, float]
     surfaces, across, turn = surfaces[seen], across[seen], np.sign(area[seen])
     if not len(surfaces):
         return []
-    one, other = _pairs(lines, surfaces)
-    start, way = lines[one, 0], lines[one, 1] - lines[one, 0]
+    line, surface = _pairs(lines, surfaces)
+    start, way = lines[line, 0], lines[line, 1] - lines[line, 0]
     # Each condition is: at + slope * t >= 0, for a point t along the line. First: left of each edge, seen anticlockwise.
     normals = np.stack([-across[..., 1], across[..., 0]], axis=-1) * turn[:, None, None]
     feet = (normals * surfaces[..., :2]).sum(axis=-1)
-    at = np.einsum("pkc,pc->pk", normals[other], start[:, :2]) - feet[other]
-    slope = np.einsum("pkc,pc->pk", normals[other], way[:, :2])
+    at = np.einsum("pkc,pc->pk", normals[surface], start[:, :2]) - feet[surface]
+    slope = np.einsum("pkc,pc->pk", normals[surface], way[:, :2])
     # Then: behind the surface's plane.
-    plane = _planes(surfaces)[other]
+    plane = _planes(surfaces)[surface]
     depth = plane[:, 0] * start[:, 0] + plane[:, 1] * start[:, 1] + plane[:, 2] - start[:, 2] - SLACK
     sinks = plane[:, 0] * way[:, 0] + plane[:, 1] * way[:, 1] - way[:, 2]
     at, slope = np.column_stack([at, depth]), np.column_stack([slope, sinks])
@@ -77,7 +77,7 @@ def _hidden_by(lines: Floats, surfaces: Floats) -> list[tuple[int, float, float]
     low = np.where(level, np.where(at < 0, 2.0, 0.0), np.where(slope > 0, cross, 0.0)).max(axis=1).clip(min=0.0)
     high = np.where(level | (slope > 0), 1.0, cross).min(axis=1).clip(max=1.0)
     hides = high - low > 1e-9
-    return list(zip(one[hides].tolist(), low[hides].tolist(), high[hides].tolist(), strict=True))
+    return list(zip(line[hides].tolist(), low[hides].tolist(), high[hides].tolist(), strict=True))
 
 
 def _pairs(lines: Floats, surfaces: Floats) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
@@ -87,8 +87,8 @@ def _pairs(lines: Floats, surfaces: Floats) -> tuple[NDArray[np.intp], NDArray[n
     near = low[:, None, 2] < right[None, :, 2]
     for axis in (0, 1):
         near &= (low[:, None, axis] <= right[None, :, axis]) & (high[:, None, axis] >= left[None, :, axis])
-    one, other = np.nonzero(near)
-    return one, other
+    line, surface = np.nonzero(near)
+    return line, surface
 
 
 def _planes(surfaces: Floats) -> Floats:

@@ -44,7 +44,7 @@ class FullScale(msgspec.Struct, frozen=True):
             return self.writing.then(sheet.paragraph, text, right=self.right)
         high = band_height(reason, self.right - sheet.left)
         top = self.writing.y - 1.0
-        return self.writing.beside(band((sheet.left, top - high, self.right, top), reason), top - high - 2.0)
+        return self.writing.with_marks(band((sheet.left, top - high, self.right, top), reason), top - high - 2.0)
 
 
 def full_scale(

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from templates_out.layout.tiles import Span
 
 CLEAR = 15.0  # mm: between a seam and the end of any cross
-BESIDE_CENTRELINE = 20.0
+NEAR_CENTRELINE = 20.0
 _UNDER_FLOOR, _CLOSE = 9.0, 5.0  # mm: what the floor's ticks and name take under its line, and the least of it
 
 Floor = Literal["whole", "under holes", ""]
@@ -71,7 +71,7 @@ def needs(face: OnFace, reason: Stamp | None, floor: Floor = "whole", close: boo
     left = min(-22.0, *(hole.at[0] - hole.reach for hole in face.holes))
     right = max(22.0, *(hole.at[0] + hole.reach for hole in face.holes))
     deep = max(hole.reach - hole.at[1] for hole in face.holes)
-    no_across: list[Span] = [(-BESIDE_CENTRELINE, BESIDE_CENTRELINE)]
+    no_across: list[Span] = [(-NEAR_CENTRELINE, NEAR_CENTRELINE)]
     no_down: list[Span] = [(-CLEAR, CLEAR)]
     for hole in face.holes:
         clear = hole.reach + CLEAR

@@ -43,7 +43,7 @@ class Writing(msgspec.Struct, frozen=True):
         marks, y = write(self.y, *what, **how)
         return Writing((*self.marks, *marks), y, self.names)
 
-    def beside(self, marks: Iterable[Mark], y: float | None = None) -> Writing:
+    def with_marks(self, marks: Iterable[Mark], y: float | None = None) -> Writing:
         """Return the page with marks put anywhere; going on at ``y``, or where it was."""
         return Writing((*self.marks, *marks), self.y if y is None else y, self.names)
 

@@ -317,10 +317,10 @@ def _to_read(
     if reason is not None:
         high = band_height(reason, sheet.room)
         rect = (sheet.left, page.y - high, sheet.right, page.y)
-        page = page.beside(band(rect, reason, outlined=printing.paper == WHOLE.name), page.y - high - 4.0)
+        page = page.with_marks(band(rect, reason, outlined=printing.paper == WHOLE.name), page.y - high - 4.0)
     for items in blocks:
         marks, tall = laid(items, sheet.left, page.y, min(sheet.room, 120.0), "words")
-        page = page.beside(marks, page.y - tall - 8.0)
+        page = page.with_marks(marks, page.y - tall - 8.0)
     return (sheet.page(page, f"To read: {what}", reason),)
 
 

@@ -52,7 +52,9 @@ def taped_page(
         warning, top = band((sheet.left, top - high, sheet.right, top), stamped), top - high - 4.0
     pages = flowed(taped_pieces(design, paper.rows, sheet, narrow=False), top, top)
     return tuple(
-        sheet.page(page.beside((*head, *warning, *sheet.numbered(number, len(pages)))), f"To measure: {what} {number}", stamped)
+        sheet.page(
+            page.with_marks((*head, *warning, *sheet.numbered(number, len(pages)))), f"To measure: {what} {number}", stamped
+        )
         for number, page in enumerate(pages, start=1)
     )
 

@@ -36,12 +36,12 @@ Side = Literal["port", "starboard"]
 def cut_marks(
     checked: Checked, view: Viewport, side: Side, mount: int = 0, focus: ViewFocus | None = None,
     style: Style = "screen", keep_free: Rect | None = None, over: tuple[Mark, ...] = (),
-    stood: dict[str, int] | None = None,
+    kept_places: dict[str, int] | None = None,
 ) -> tuple[Mark, ...]:  # fmt: skip
     """Return the cut as marks; ``keep_free`` is a place on paper that no figure takes, for the detail.
 
-    ``over`` is the detail itself, which is laid over the cut: its leader crosses no figure. ``stood`` is handed on in a drag:
-    figures stay at their places as long as these are free.
+    ``over`` is the detail itself, which is laid over the cut: its leader crosses no figure. ``kept_places`` is handed on in a
+    drag: figures stay at their places as long as these are free.
     A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
     """
     scene = Scene(checked, view, focus or ViewFocus(mount=mount), style)
@@ -49,7 +49,7 @@ def cut_marks(
     pair = bolts_of(scene.boat, side, mount)
     standing = bare_marks(scene, plane, pair)
     leader = (replace(mark, pen=pens.SEEN) for mark in over if isinstance(mark, Line) and mark.part == "detail place")
-    drawn = (*standing, *figure_marks(scene, plane, pair, (*standing, *leader), keep_free, stood))
+    drawn = (*standing, *figure_marks(scene, plane, pair, (*standing, *leader), keep_free, kept_places))
     return (*drawn, *words_of_cut(scene, drawn, keep_free))
 
 

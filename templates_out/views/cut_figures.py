@@ -28,21 +28,21 @@ Maker = Callable[[], Iterator[Placed]]
 
 def figure_marks(
     scene: Scene, plane: Plane, pair: tuple[Bolt, ...], standing: tuple[Mark, ...], keep_free: Rect | None,
-    stood: dict[str, int] | None = None,
+    kept_places: dict[str, int] | None = None,
 ) -> tuple[Mark, ...]:  # fmt: skip
     """Return dimensions and words, placed clear of ``standing`` and of ``keep_free`` (the detail's place).
 
-    ``stood`` is what `Sheet` keeps of the last time, None for places chosen again.
+    ``kept_places`` is what `Sheet` keeps of the last time, None for places chosen again.
     """
     ground = Ground().plus(_obstacles(standing, keep_free))
     rect = 1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0
-    sheet = Sheet(ground, rect, stood={} if stood is None else stood)
+    sheet = Sheet(ground, rect, kept_places={} if kept_places is None else kept_places)
     for places in _words(scene, plane):
         sheet = sheet.put(places)
     kinds = _kinds(scene, plane, pair)
     for key in sorted(kinds, key=lambda key: key != scene.focus.lit):
         try:
-            sheet = sheet.put_where_it_stood(key, kinds[key])
+            sheet = sheet.put_where_it_was(key, kinds[key])
         except Unmeasured:
             continue
     if scene.checked.sure:
@@ -146,8 +146,8 @@ def _words(scene: Scene, plane: Plane) -> Iterator[list[Placed]]:
         yield [Placed(replace(figure, patch=ground_at(scene, plane, at)), at, ()) for at in centres]
     if scene.style == "screen" and view.width > _WIDE and view.height > _HIGH:  # on paper the title says it
         astern = Figure("seen from starboard", "", size, role="soft")
-        beside, over = view.width - _PAST_FORWARD - astern.width / 2, view.width - 2.0 - astern.width / 2
-        centres = [(x, y + astern.height / 2) for x, y in ((beside, 2.0), (over, 8.0), (over, 14.0))]
+        next_to, over = view.width - _PAST_FORWARD - astern.width / 2, view.width - 2.0 - astern.width / 2
+        centres = [(x, y + astern.height / 2) for x, y in ((next_to, 2.0), (over, 8.0), (over, 14.0))]
         yield [Placed(replace(astern, patch=ground_at(scene, plane, at)), at, ()) for at in centres]
 
 

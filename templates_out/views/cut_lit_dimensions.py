@@ -25,7 +25,7 @@ def lit_figure(scene: Scene, plane: Plane) -> Callable[[], Iterator[Placed]] | N
         "transom.thickness.low_at": _low_at,
     }  # fmt: skip
     if scene.design.well is not None:
-        makers |= {"well.fillet_radius": _fillet, "well.floor_rise": _rise, "well.length": _length}
+        makers |= {"well.fillet_radius": _corner_radius, "well.floor_rise": _rise, "well.length": _length}
     maker = makers.get(scene.focus.lit)
     return None if maker is None else partial(maker, scene, plane)
 
@@ -82,7 +82,7 @@ def _through(
         yield with_lines(leader(a if dx < 0 else b, (dx, dy), figure, pens.SIZE), Line(a, b, pens.SIZE, figure.part))
 
 
-def _fillet(scene: Scene, plane: Plane) -> Iterator[Placed]:
+def _corner_radius(scene: Scene, plane: Plane) -> Iterator[Placed]:
     """The corner's radius on a leader from its arc."""
     radius = need(scene.design.well.fillet_radius if scene.design.well else None, "well.fillet_radius")
     n = need(plane.design.well.fillet_radius if plane.design.well else None, "well.fillet_radius") * (1 - math.sqrt(0.5))

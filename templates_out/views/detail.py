@@ -207,7 +207,7 @@ def _figure(scene: Scene, plane: Plane, spot: Spot, ring: Ring, standing: tuple[
     small = replace(figure, size=scene.figure_size * 0.9)
     first = small, ring.centre
     for size in (figure, small):
-        for number, place in enumerate(_beside(size, ring)):
+        for number, place in enumerate(_places_near(size, ring)):
             if ground.is_free_box(*size.box(place), gap=_FIGURE_OFF):
                 return Placed(size, place, lines), True
             first = (size, place) if number == 0 and size is figure else first
@@ -218,7 +218,7 @@ def _heavy(mark: Line | Path) -> bool:
     return mark.pen is not None and mark.pen.weight >= pens.HEAVY
 
 
-def _beside(figure: Figure, ring: Ring) -> Iterator[Point]:
+def _places_near(figure: Figure, ring: Ring) -> Iterator[Point]:
     """Yield the places in the ring where a figure may stand, the best first: right of its middle, then further up and down."""
     for up in (0.0, 0.25, -0.25, 0.4, -0.4, 0.55, -0.55, 0.7, -0.7):
         y = up * ring.radius

@@ -102,14 +102,14 @@ def _made(place: Place) -> Placed | None:
 class Sheet(msgspec.Struct, frozen=True):
     """The marks on the sheet already: others, and figures with their lines.
 
-    ``stood`` keeps the number of each figure's place. Below 0 it is how many steps a figure without a place waits. In a drag
-    it is handed on, so that no figure leaves its place for nothing.
+    ``kept_places`` keeps the number of each figure's place. Below 0 it is how many steps a figure without a place
+    waits. In a drag it is handed on, so that no figure leaves its place for nothing.
     """
 
     ground: Ground
     rect: Rect
     placed: tuple[Placed, ...] = ()
-    stood: dict[str, int] = msgspec.field(default_factory=dict)
+    kept_places: dict[str, int] = msgspec.field(default_factory=dict)
 
     def has_room(self, new: Placed) -> bool:
         """Say whether a figure hides nothing, is hidden by nothing, and stays on the sheet."""
@@ -140,20 +140,20 @@ class Sheet(msgspec.Struct, frozen=True):
             if new is None:
                 continue
             if self.has_room(new):
-                self.stood[key] = number
+                self.kept_places[key] = number
                 return self._with(new)
             first = first or (new if always and _holds(self.rect, new.box) else None)
-        self.stood[key] = _AGAIN
+        self.kept_places[key] = _AGAIN
         return self if first is None else self._with(first)
 
-    def put_where_it_stood(self, key: str, places: Callable[[], Iterable[Place]], *, always: bool = False) -> Sheet:
+    def put_where_it_was(self, key: str, places: Callable[[], Iterable[Place]], *, always: bool = False) -> Sheet:
         """Return the same; the place that the figure ``key`` had the last time is tried before all others.
 
         One that found none the last time is not looked for again at each step, unless it has to be seen ``always``.
         """
-        number = self.stood.get(key)
+        number = self.kept_places.get(key)
         if number is not None and number < 0 and not always:
-            self.stood[key] = number + 1
+            self.kept_places[key] = number + 1
             if number + 1 < 0:
                 return self
         elif number is not None and number >= 0:
@@ -180,7 +180,7 @@ def size_line(a: Point, b: Point, figure: Figure, where: float = 0.5, pen: Pen =
     (dx, dy), middle, half = _gap(a, b, figure, where)
     ends = tuple(_stroke(at, (dx, dy), pen, figure.part) for at, name in ((a, "a"), (b, "b")) if name in strokes)
     if half is None:
-        return beside(a, b, figure, pen, -1.0 if where < 0.5 else 1.0, ends)
+        return next_to(a, b, figure, pen, -1.0 if where < 0.5 else 1.0, ends)
     gap_a = middle[0] - dx * half, middle[1] - dy * half
     gap_b = middle[0] + dx * half, middle[1] + dy * half
     return Placed(figure, middle, (Line(a, gap_a, pen, figure.part), Line(gap_b, b, pen, figure.part), *ends))
@@ -201,7 +201,7 @@ def _gap(a: Point, b: Point, figure: Figure, where: float) -> tuple[Point, Point
     return (dx, dy), (a[0] + dx * length * where, a[1] + dy * length * where), half if fits else None
 
 
-def beside(
+def next_to(
     a: Point, b: Point, figure: Figure, pen: Pen, side: float, ends: tuple[Line, ...] | None = None
 ) -> Placed:
     """Return a short dimension with its figure next to it, at the right of it (or above) for ``side`` 1."""

@@ -24,12 +24,12 @@ from templates_out.views.viewport import Viewport, if_known
 
 def face_marks(
     checked: Checked, view: Viewport, focus: ViewFocus | None = None, style: Style = "screen",
-    under: tuple[Mark, ...] = (), stood: dict[str, int] | None = None,
+    under: tuple[Mark, ...] = (), kept_places: dict[str, int] | None = None,
 ) -> tuple[Mark, ...]:  # fmt: skip
     """Return the face as marks.
 
     A part that rests on a reading not yet taken is left out, and all others stay. Marks may reach beyond the view.
-    ``under`` is over wood and well and under every line; figures keep off its outlines. ``stood`` is handed on in a drag:
+    ``under`` is over wood and well and under every line; figures keep off its outlines. ``kept_places`` is handed on in a drag:
     a figure stays at its place while that is free, and a new place is written there. None: all places are chosen again.
     """
     scene = Scene(checked, view, focus or ViewFocus(), style)
@@ -39,7 +39,7 @@ def face_marks(
     grounds = (number for number, mark in enumerate(standing) if isinstance(mark, Path) and mark.fill in ("wood", "well"))
     after = max(grounds, default=-1) + 1
     standing = (*standing[:after], *under, *standing[after:])
-    drawn = (*standing, *figure_marks(scene, standing, stood))
+    drawn = (*standing, *figure_marks(scene, standing, kept_places))
     return (*drawn, *words_of_face(scene, drawn))
 
 

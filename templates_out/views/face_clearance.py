@@ -12,7 +12,7 @@ from geometry.solid.section import Line as SectionLine
 from geometry.solid.well import space
 from geometry.units.units import format_clearance
 from templates_out.drawing.marks import Pen, Role
-from templates_out.views.dimensions import Figure, Placed, Sheet, beside, extension, leader, on_paper, with_lines
+from templates_out.views.dimensions import Figure, Placed, Sheet, extension, leader, next_to, on_paper, with_lines
 from templates_out.views.face_bolts import BODIES, overlap_rings
 from templates_out.views.view_focus import Scene, ground_at, in_hand
 
@@ -73,6 +73,6 @@ def _gap(scene: Scene, bolt: Bolt, value: float, figure: Figure) -> Iterator[Pla
     pen = Pen("ink", 0.25)
     for off, up in ((3.0, 0.0), (3.0, 1.5), (3.0, 3.0), (8.0, 1.5), (14.0, 0.0), (14.0, 1.5), (20.0, 1.5), (-3.0, 1.5)):
         x = foot[0] + side * (disc.radius * scale + abs(off)) * (1 if off > 0 else -1)
-        placed = beside((x, land[1]), (x, foot[1]), figure, pen, 1.0 if x > foot[0] else -1.0)
+        placed = next_to((x, land[1]), (x, foot[1]), figure, pen, 1.0 if x > foot[0] else -1.0)
         placed = replace(placed, centre=(placed.centre[0], placed.centre[1] + up))
         yield with_lines(placed, extension(foot, (x, foot[1]), figure.part))

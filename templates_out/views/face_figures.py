@@ -39,16 +39,16 @@ _OVER = 5.0  # mm over the end of a dimension is the middle of a figure above it
 HEIGHTS = (0.5, 0.36, 0.64, 0.25, 0.75)  # of the way along a dimension
 
 
-def figure_marks(scene: Scene, standing: tuple[Mark, ...], stood: dict[str, int] | None = None) -> tuple[Mark, ...]:
+def figure_marks(scene: Scene, standing: tuple[Mark, ...], kept_places: dict[str, int] | None = None) -> tuple[Mark, ...]:
     """Return the dimensions and words, placed clear of ``standing``; the lit one first, the rest by importance.
 
-    ``stood`` is what `Sheet` keeps of the last time, None for places chosen again.
+    ``kept_places`` is what `Sheet` keeps of the last time, None for places chosen again.
     """
     motor = f":{scene.focus.mount}"
     still = next((number for number, mark in enumerate(standing) if mark.part.endswith(motor)), len(standing))
     ground = _standing_ground(tuple(_obstacles(standing[:still]))).plus(_obstacles(standing[still:]))
     rect = 1.0, 1.0, scene.view.width - 1.0, scene.view.height - 1.0
-    sheet = Sheet(ground, rect, stood={} if stood is None else stood)
+    sheet = Sheet(ground, rect, kept_places={} if kept_places is None else kept_places)
     if scene.style == "paper":  # on the screen the ruler has them
         for places in _names(scene):
             sheet = sheet.put(places)
@@ -64,7 +64,7 @@ def figure_marks(scene: Scene, standing: tuple[Mark, ...], stood: dict[str, int]
         if len(sheet.placed) == shown:
             break
         try:
-            sheet = sheet.put_where_it_stood(key, partial(kinds[key], scene, sheet), always=key == lit)
+            sheet = sheet.put_where_it_was(key, partial(kinds[key], scene, sheet), always=key == lit)
         except Unmeasured:
             continue
     return (*(mark for placed in sheet.placed for mark in placed.marks), *_words(scene, sheet))

@@ -177,8 +177,8 @@ def _bracket_corner(scene: Scene, corner: int, axis: int) -> Iterator[Placed]:
     index = scene.focus.mount
     mount, key = scene.design.mounts[index], scene.focus.lit
     u, v = bracket_ring(mount, index)[corner]
-    centre, saddle = need(mount.offset, mount_key(index, "offset")), hook_above_datum(mount, index)
-    at, zero = scene.at(u, v), scene.at(centre, saddle)
+    centre, hook = need(mount.offset, mount_key(index, "offset")), hook_above_datum(mount, index)
+    at, zero = scene.at(u, v), scene.at(centre, hook)
     side = 1.0 if u >= centre else -1.0
     for off in (9.0, 14.0, 20.0, -9.0, -14.0):
         if axis == 0:
@@ -186,7 +186,7 @@ def _bracket_corner(scene: Scene, corner: int, axis: int) -> Iterator[Placed]:
         else:
             a, b = (at[0] + side * off, zero[1]), (at[0] + side * off, at[1])
         middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-        figure = figure_of(scene, key, abs(u - centre) if axis == 0 else saddle - v, ground_at(scene, middle))
+        figure = figure_of(scene, key, abs(u - centre) if axis == 0 else hook - v, ground_at(scene, middle))
         for where in (0.5, 0.36, 0.64):
             yield with_lines(size_line(a, b, figure, where), extension(at, b, figure.part))
 
@@ -198,10 +198,10 @@ def _down_bracket(scene: Scene, field: str) -> Iterator[Placed]:
     rows, lower = mount.bracket.rows, mount.bracket.lower
     if rows is None or lower is None:
         return
-    saddle = hook_above_datum(mount, index)
-    row0, half = saddle - rows.row0_depth, rows.half_spacing
+    hook = hook_above_datum(mount, index)
+    row0, half = hook - rows.row0_depth, rows.half_spacing
     if field.endswith("row0_depth"):
-        top, foot = saddle, row0
+        top, foot = hook, row0
     elif field.endswith("pitch"):
         foot = row0 - (rows.count - 1) * rows.pitch
         top = foot + rows.pitch

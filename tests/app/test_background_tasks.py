@@ -19,39 +19,39 @@ if TYPE_CHECKING:
 
 def test_results_of_a_thread_come_in_order_and_in_the_event_loop(qtbot: QtBot) -> None:
     parent = QObject()
-    beside, heard, where = BackgroundTasks(parent), list[object](), set[threading.Thread]()
+    tasks, heard, where = BackgroundTasks(parent), list[object](), set[threading.Thread]()
 
     def hear(result: object) -> None:
         heard.append(result)
         where.add(threading.current_thread())
 
-    beside.received.connect(hear)
+    tasks.received.connect(hear)
 
     def count(send: Callable[[object], None]) -> None:
         for number in range(200):
             send(number)
 
-    beside.start(count, "counting")
+    tasks.start(count, "counting")
     qtbot.waitUntil(lambda: len(heard) == 200)
     assert heard == list(range(200))
     assert where == {threading.main_thread()}
-    qtbot.waitUntil(lambda: not beside.busy)  # nobody asks on
+    qtbot.waitUntil(lambda: not tasks.busy)  # nobody asks on
 
 
 def test_a_thread_outlives_its_window_and_holds_nothing_of_it(qtbot: QtBot) -> None:
     parent = QObject()
-    beside, go, heard = BackgroundTasks(parent), threading.Event(), list[object]()
-    beside.received.connect(heard.append)
+    tasks, go, heard = BackgroundTasks(parent), threading.Event(), list[object]()
+    tasks.received.connect(heard.append)
 
     def wait(send: Callable[[object], None]) -> None:
         go.wait(60.0)
         send("too late")
 
-    beside.start(wait, "waiting")
+    tasks.start(wait, "waiting")
     (thread,) = (thread for thread in threading.enumerate() if thread.name == "waiting")
-    gone = weakref.ref(beside)
+    gone = weakref.ref(tasks)
     parent.deleteLater()
-    del beside, parent
+    del tasks, parent
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     gc.collect()
     assert gone() is None
@@ -64,13 +64,13 @@ def test_a_thread_outlives_its_window_and_holds_nothing_of_it(qtbot: QtBot) -> N
 
 def test_the_end_comes_after_a_fault_as_well(qtbot: QtBot) -> None:
     parent = QObject()
-    beside = BackgroundTasks(parent)
+    tasks = BackgroundTasks(parent)
     raised = list[str]()
     hook = threading.excepthook
     threading.excepthook = lambda fault: raised.append(str(fault.exc_value))
     try:
-        beside.start(lambda send: 1 // 0, "faulty")
-        qtbot.waitUntil(lambda: not beside.busy)
+        tasks.start(lambda send: 1 // 0, "faulty")
+        qtbot.waitUntil(lambda: not tasks.busy)
     finally:
         threading.excepthook = hook
     assert raised == ["integer division or modulo by zero"]

@@ -322,11 +322,11 @@ def test_the_value_of_a_reading_says_the_floor_where_the_other_side_is_not_known
     """The floor's line needs both sides. Until then a depth is kept by its reading alone."""
     profile = ((-320.0, 0.0), (-300.0, None), (300.0, None), (320.0, 0.0))
     kept = Reading(text="", value=236.0, from_="centre", how="tape", state="measured", spread=None, second=None)
-    one, other = (
+    low, high = (
         replace(changed(example_design(), well__profile=profile), readings={"well.floor_port": replace(kept, value=value)})
         for value in (236.0, 240.0)
     )
-    assert card(one) != card(other)
+    assert card(low) != card(high)
 
 
 def test_a_confirmed_reading_is_read() -> None:

@@ -161,10 +161,10 @@ def test_a_decision_can_be_dragged_with_any_measured_values() -> None:
         assert last is not None
         assert last.label
         assert last.design != design
-    saddle = grip(design, "saddle:0")
+    hook = grip(design, "saddle:0")
     rows = design.mounts[0].bracket.rows
     assert rows is not None
-    moved = Drag(design, saddle, saddle.at).to((saddle.at[0], saddle.at[1] - rows.pitch)).last
+    moved = Drag(design, hook, hook.at).to((hook.at[0], hook.at[1] - rows.pitch)).last
     assert moved is not None
     assert moved.design.mounts[0].row != design.mounts[0].row
 

@@ -186,8 +186,8 @@ def test_no_core_supports_more_than_any_wood(core: str, units: str, text: str, m
     """50 N/mm2 for wood and foam, 7,252 psi at 6.894757 N/mm2 to the ksi, to the nearest 10. All else 400: our assumption."""
     design = typed(set_units(BOATS["shallow-well-skiff"], "in" if units == "in" else "mm"), "transom.core_bears", "")
     design = put_path(design, "transom.core", core)
-    told_so = f'"{text}" can’t be right. No core of its kind supports more. Write {most} or less.'
-    assert answer(design, "transom.core_bears", text) == told_so
+    said_so = f'"{text}" can’t be right. No core of its kind supports more. Write {most} or less.'
+    assert answer(design, "transom.core_bears", text) == said_so
     filed = put_path(design, "transom.core_bears", 6894.0)
     assert from_text(to_text(filed)) == filed  # what a file holds is still read
 

@@ -79,8 +79,8 @@ def test_the_top_part_is_taken_first() -> None:
     assert first("saddle:0") == "saddle:0"
     assert first("lower port hole:0") == "lower port hole:0"
     assert first("profile corner 2") == "profile corner 2"
-    beside = grip(design, "upper port hole:0").at
-    at = view.to_paper((beside[0] + 80.0, beside[1] - 60.0))
+    near = grip(design, "upper port hole:0").at
+    at = view.to_paper((near[0] + 80.0, near[1] - 60.0))
     assert under(design, view, at, 0)[0].part == "bracket:0"
 
 

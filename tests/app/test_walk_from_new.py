@@ -59,8 +59,8 @@ def text_of(true: Design, design: Design, key: str) -> str:
         return str(true.transom.top_cut)
     row = sure(measure(true, key))
     if key in (OUTSIDE, WASHER, WASHER_ACROSS):
-        one = replace(sure(true.readings.get("well.fillet_radius")), value=38.1)
-        known = replace(true, readings={key: one, WASHER_ACROSS: one})
+        corner = replace(sure(true.readings.get("well.fillet_radius")), value=38.1)
+        known = replace(true, readings={key: corner, WASHER_ACROSS: corner})
         value = 38.1 if key == WASHER_ACROSS else next(each.expect(known) for each in comparisons(known) if each.key == key)
     else:
         value = sure(row.get(true))

@@ -70,8 +70,8 @@ def test_a_boat_of_guesses_alone_has_nothing_measured_yet() -> None:
     design = all_guesses(boat())
     assert answer(check(design), "transom.rake").sentence == "Nothing measured yet. Answer the questions at the top left."
     assert answer(check(design)).sentence.startswith("Don't drill here")
-    one = enter_value(design, next(row for row in measures(design) if row.key == "transom.rake"), 14.0)
-    assert answer(check(one), "well.floor_port").sentence.startswith("Don't drill here")
+    measured = enter_value(design, next(row for row in measures(design) if row.key == "transom.rake"), 14.0)
+    assert answer(check(measured), "well.floor_port").sentence.startswith("Don't drill here")
     assert drillable(with_spreads(check(design))).answer == "no"
 
 
@@ -325,20 +325,20 @@ def test_an_entry_shows_the_result_and_edits_as_typed() -> None:
 def test_an_open_finding_says_its_limit_and_whose_it_is():
     checked = check(boat())
     washer = next(finding for finding in checked.findings if finding.check == "washer" and finding.state == "fouled")
-    assert limit_words(checked.design, washer) == "Advised 1/8 in, limit 0 in: our assumption."
+    assert limit_words("in", washer) == "Advised 1/8 in, limit 0 in: our assumption."
     own = replace(checked.design, limits=replace(checked.design.limits, clearance=(0.0, 25.4)))
     washer = next(finding for finding in check(own).findings if finding.check == "washer" and finding.state == "fouled")
-    assert limit_words(own, washer) == "Advised 1 in, limit 0 in."  # the owner's, and nobody else's
+    assert limit_words("in", washer) == "Advised 1 in, limit 0 in."  # the owner's, and nobody else's
     edge = next(finding for finding in checked.findings if finding.check == "edge" and finding.state == "tight")
-    assert limit_words(checked.design, edge) == (
+    assert limit_words("in", edge) == (
         "Limit 1.5 diameters: from the standard (NDS 12.5.1C, bolts in timber, unloaded and loaded edge)."
     )
     clear = next(finding for finding in checked.findings if finding.state == "clear")
-    assert limit_words(checked.design, clear) == ""
+    assert limit_words("in", clear) == ""
     drilled = boat("thrice-drilled-runabout")
     near = [finding for finding in check(drilled).findings if finding.check == "old_hole" and finding.state == "fouled"]
     wood = next(finding for finding in near if finding.unit == "diameters")
-    assert limit_words(drilled, wood) == "Advised 1 diameter, limit 0.5 diameters: our assumption."
+    assert limit_words("in", wood) == "Advised 1 diameter, limit 0.5 diameters: our assumption."
 
 
 def test_the_wood_left_next_to_old_holes():

@@ -1,4 +1,4 @@
-"""How long a check takes, beside what a general-purpose solid modeller takes for the same bodies' gaps, in one run.
+"""How long a check takes, next to what a general-purpose solid modeller takes for the same bodies' gaps, in one run.
 
 Library: manifold3d (github.com/elalish/manifold), with 512 sides to a round; its solids are built beforehand.
 """

@@ -1,4 +1,4 @@
-"""How long zones, ladders and the search for a fit take, beside a full check of every cell of a grid, in one run.
+"""How long zones, ladders and the search for a fit take, next to a full check of every cell of a grid, in one run.
 
 Processor time of this process, medians. ``python3 -m tests --bench``.
 """
@@ -86,7 +86,7 @@ def test_the_ladders_of_three_kinds_of_hardware_are_there_at_once(name: str, cap
     cell = milliseconds(lambda: check(with_mount(design, 0, drop=190.0)), SAMPLE)
     lowest = milliseconds(lambda: low_enough(design, 0), 11)
     with capsys.disabled():
-        print(f"\n{count} rungs of {name} in {taken:.0f} ms, {count * cell:.0f} ms by checks; lowest plates {lowest:.0f} ms")
+        print(f"\n{count} rungs of {name} in {taken:.0f} ms, {count * cell:.0f} ms by checks; lowest AV plates {lowest:.0f} ms")
     assert taken < 0.8 * count * cell
     assert taken < 100.0  # nothing may block the window longer
 

@@ -1,4 +1,4 @@
-"""One step of a drag: reckoned, checked, drawn and painted, beside a bare widget that paints as many plain lines.
+"""One step of a drag: calculated, checked, drawn and painted, next to a bare widget that paints as many plain lines.
 
 Processor time of this process; of three rounds the best, for a busy machine is no fault of the program.
 ``python3 -m tests --bench``.
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 ROUNDS, STEPS, WARM = 3, 200, 20
 SMALL, LARGE = (1366, 768), (3840, 2160)
 TWO_MOUNTS = "twin-motor-launch"
-BARS = {SMALL: 16.0, LARGE: 33.0}  # ms for 99 of a hundred steps: sixty pictures a second, and thirty (our choice)
+BARS = {SMALL: 16.0, LARGE: 33.0}  # ms for 99 of a hundred steps: sixty pictures a second, and thirty (our assumption)
 
 
 class Bare(QWidget):

@@ -1,4 +1,4 @@
-"""How long the event loop stands still while somebody does the whole job in a real window, beside counting to a million.
+"""How long the event loop is busy while somebody does the whole job in a real window, next to counting to a million.
 
 Processor time of its thread. ``python3 -m tests --bench``.
 """
@@ -22,7 +22,7 @@ GAP = 0.100  # s of work in one go, the longest that the event loop may stand st
 COUNTED = 0.028  # … where counting to a million takes so long [s]; a slower machine has longer
 
 
-def test_the_event_loop_never_stands_still_for_long(
+def test_the_event_loop_never_stops_for_long(
     person: Person,
     tmp_path: Path,
     capsys: pytest.CaptureFixture[str],

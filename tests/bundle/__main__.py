@@ -1,6 +1,6 @@
 """``python3 -m tests --bundle FOLDER``: makes the bundle in FOLDER/boltwell, and says its size.
 
-It fetches the bundler into an environment of its own in FOLDER, which can be deleted afterwards.
+It fetches the bundler into a separate environment in FOLDER, which can be deleted afterwards.
 """
 
 import subprocess

@@ -19,7 +19,7 @@ import time
 import traceback
 from pathlib import Path
 
-from tests.fuzz.kinds import KINDS, own_home
+from tests.fuzz.input_kinds import KINDS, own_home
 
 KEPT = Path(__file__).parent / "kept"
 SLOW = 2.0  # s of processor time: no input may take longer

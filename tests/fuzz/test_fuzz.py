@@ -7,7 +7,7 @@ import pytest
 
 from geometry.errors import OwnerError
 from tests.fuzz.__main__ import KEPT
-from tests.fuzz.kinds import KINDS, NotBorneError, own_home
+from tests.fuzz.input_kinds import KINDS, NotBorneError, own_home
 
 COUNTS = {"design": 150, "bytes": 400, "settings": 300, "autosave": 400, "entry": 3000, "command": 25}
 
@@ -33,6 +33,6 @@ def test_a_reader_that_changes_its_file_is_noticed(tmp_path, monkeypatch):
         path.write_bytes(b"")
         raise OwnerError("The file is damaged.")
 
-    monkeypatch.setattr("tests.fuzz.kinds.read_design", writes)
+    monkeypatch.setattr("tests.fuzz.input_kinds.read_design", writes)
     with pytest.raises(NotBorneError, match="changed the file"):
         KINDS["bytes"].feed(b"{", tmp_path)

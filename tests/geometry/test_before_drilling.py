@@ -31,14 +31,14 @@ def table_of(design):
 
 
 def share(design, way, size):
-    found = table_of(design)
-    return found.shares[[each.name for each in WAYS].index(way)][found.sizes.index(size)]
+    table = table_of(design)
+    return table.shares[[each.name for each in WAYS].index(way)][table.sizes.index(size)]
 
 
 def test_the_ways_and_sizes_are_those_of_the_bolt():
-    found = table_of(example_design())
-    assert found.sizes == pytest.approx((12.7, 13.5, 14.2875), abs=1e-6)  # 1/2 in, as planned for 17/32 in, 9/16 in
-    assert [len(shares) for shares in found.shares] == [3] * len(WAYS)
+    table = table_of(example_design())
+    assert table.sizes == pytest.approx((12.7, 13.5, 14.2875), abs=1e-6)  # 1/2 in, as planned for 17/32 in, 9/16 in
+    assert [len(shares) for shares in table.shares] == [3] * len(WAYS)
 
 
 def test_the_chances_of_the_trades_reading_of_its_table():
@@ -51,10 +51,10 @@ def test_the_chances_of_the_trades_reading_of_its_table():
 
 
 def test_a_wider_hole_and_a_better_way_never_lower_the_chance():
-    found = table_of(example_design())
-    for shares in found.shares:
+    table = table_of(example_design())
+    for shares in table.shares:
         assert list(shares) == sorted(shares)
-    for column in zip(*found.shares, strict=True):
+    for column in zip(*table.shares, strict=True):
         assert all(after >= before - NEAR for before, after in zip(column, column[1:], strict=False))
 
 

@@ -43,11 +43,11 @@ def test_the_card_says_it_below_the_size_of_the_lower_holes():
     shown = items(design, 0, HARDWARE)
     at = [key_of(item) for item in shown].index("mounts.0.lower_hardware.hole")
     texts = [item.text for item in shown[at + 1 : at + 3 + len(WAYS)] if isinstance(item, Said)]
-    found = of(design)
-    assert texts == [*card_lines(design, found), advice_words(design, 0, found)]
+    table = of(design)
+    assert texts == [*card_lines(design, table), advice_words(design, 0, table)]
     assert texts[0] == "Will the bracket go on? With 1/2 in, 17/32 in or 9/16 in holes:"
     assert texts[1].startswith("Freehand: ")
-    assert [row[0] for row in way_rows(found)] == [way.name for way in WAYS]
+    assert [row[0] for row in way_rows(table)] == [way.name for way in WAYS]
 
 
 @pytest.mark.parametrize("field", ["rows", "lower"])

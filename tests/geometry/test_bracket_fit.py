@@ -59,9 +59,9 @@ def test_a_moved_and_turned_boat_changes_nothing(seed, angle, spread):
     boat = PLACES + random.standard_normal((4, 2)) * spread
     moved = turned(boat, angle) + random.uniform(-50, 50, 2)
     holes = bracket(random.uniform(0.1, 0.8, 4), down=(0, 0, 0.0, 5.0))
-    one, other = best_place(holes, boat[None]), best_place(holes, moved[None])
-    assert one.excess[0] == pytest.approx(other.excess[0], abs=NEAR)
-    assert other.turns[0] - one.turns[0] == pytest.approx(angle, abs=0.02)  # where holes are loose the turn is free a little
+    home, other = best_place(holes, boat[None]), best_place(holes, moved[None])
+    assert home.excess[0] == pytest.approx(other.excess[0], abs=NEAR)
+    assert other.turns[0] - home.turns[0] == pytest.approx(angle, abs=0.02)  # where holes are loose the turn is free a little
 
 
 @given(seed=st.integers(0, 2**32 - 1), more=st.floats(0.01, 1.0))

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 
 from geometry.design.boat import Block
 from geometry.doubt.boat_numbers import numbers_of
-from geometry.doubt.chances import chances, drawing, least_chance
+from geometry.doubt.chances import chances, drawing
 from geometry.doubt.kept_bolt_lengths import with_lengths_kept
 from geometry.doubt.one_reading_off import trials
 from geometry.doubt.random_errors import drawn_errors, drawn_numbers
@@ -23,8 +23,8 @@ from tests.geometry.test_spreads import read, still
 LOWER = "main motor / lower port"
 
 
-def of(found, check_, at=LOWER):
-    return next(each for each in found if (each.check, each.at) == (check_, at))
+def of(limited, check_, at=LOWER):
+    return next(each for each in limited if (each.check, each.at) == (check_, at))
 
 
 def normal(apart):
@@ -34,13 +34,13 @@ def normal(apart):
 def test_one_reading_gives_the_chance_of_a_normal_distribution():
     """The floor alone is off, by 2: the washer's spread is 2 within 2 %, the chance that of room/2 within 0.01."""
     design = read(still(with_some_room()), "well.floor_port", 244.03, spread=2.0)
-    found = of(chances(design, count=40_000), "washer")
+    limited = of(chances(design, count=40_000), "washer")
     value = check(design).of("washer", LOWER).value
-    assert found.value == value
-    assert found.spread == pytest.approx(2.0, rel=0.02)
-    assert found.chance == pytest.approx(normal(value / 2.0), abs=0.01)
-    assert found.shares["well.floor_port"] == pytest.approx(4.0, rel=0.04)
-    assert sum(found.shares.values()) == pytest.approx(4.0, rel=0.04)
+    assert limited.value == value
+    assert limited.spread == pytest.approx(2.0, rel=0.02)
+    assert limited.chance == pytest.approx(normal(value / 2.0), abs=0.01)
+    assert limited.shares["well.floor_port"] == pytest.approx(4.0, rel=0.04)
+    assert sum(limited.shares.values()) == pytest.approx(4.0, rel=0.04)
 
 
 def test_a_design_has_the_same_chances_each_time():
@@ -57,9 +57,8 @@ def test_whoever_has_enough_stops_asking():
 
 
 def test_only_the_findings_that_are_asked_for_are_drawn():
-    found = chances(example_design(), count=100, only=frozenset({("nut", LOWER)}))
-    assert [(each.check, each.at) for each in found] == [("nut", LOWER)]
-    assert least_chance(()) is None
+    limited = chances(example_design(), count=100, only=frozenset({("nut", LOWER)}))
+    assert [(each.check, each.at) for each in limited] == [("nut", LOWER)]
 
 
 def test_a_block_that_ends_near_the_nut_leaves_the_share_of_its_draws():
@@ -67,9 +66,9 @@ def test_a_block_that_ends_near_the_nut_leaves_the_share_of_its_draws():
     square = ((-140, -200), (-110, -200), (-110, -190), (-140, -190))
     lip = Block(name="lip", outline=square, stands_out=2.0)
     design = read(replace(still(example_design()), inside_blocks=(lip,)), "inside_blocks.0.stands_out", 2.0, spread=1.0)
-    found = of(chances(design, count=20_000), "nut")
-    assert found.value > 0.0
-    assert found.chance == pytest.approx(normal(1.0), abs=0.01)
+    limited = of(chances(design, count=20_000), "nut")
+    assert limited.value > 0.0
+    assert limited.chance == pytest.approx(normal(1.0), abs=0.01)
 
 
 @pytest.mark.parametrize("design", [example_design(), with_some_room(), twin_design()], ids=["example", "roomy", "twin"])
@@ -102,14 +101,14 @@ def test_where_a_boat_is_simple_the_spreads_agree_within_five_percent(seed):
         well__floor_rise=rng.uniform(-2, 4), mounts__0__drop=rng.uniform(150, 170), old_holes=(),
     )  # fmt: skip
     sure = with_spreads(check(design))
-    for found in chances(design, count=20_000):
-        finding = sure.of(found.check, found.at)
+    for limited in chances(design, count=20_000):
+        finding = sure.of(limited.check, limited.at)
         if finding.check in ("washer", "nut", "socket", "thread_end") and finding.against == "well floor":
-            assert found.spread == pytest.approx(finding.spread, rel=0.05), found
-            assert found.chance == pytest.approx(finding.chance, abs=0.01), found
+            assert limited.spread == pytest.approx(finding.spread, rel=0.05), limited
+            assert limited.chance == pytest.approx(finding.chance, abs=0.01), limited
 
 
 @pytest.mark.parametrize("seed", range(6))
 def test_any_boat_has_chances_between_none_and_one(seed):
-    found = chances(random_design(random.Random(seed)), count=200)
-    assert all(0.0 <= each.chance <= 1.0 and math.isfinite(each.spread) for each in found)
+    limited = chances(random_design(random.Random(seed)), count=200)
+    assert all(0.0 <= each.chance <= 1.0 and math.isfinite(each.spread) for each in limited)

@@ -161,8 +161,8 @@ def test_the_distance_is_measured_to_what_is_in_the_way():
     """In a narrow well the sides are in the way: a washer mark below would say nothing."""
     design = roomy()
     narrow = tuple((u * 0.62, y) for u, y in sure(design.well).profile)
-    beside_wall = answered(changed(design, well__profile=narrow))
-    assert (beside_wall.answer, sure(beside_wall.pilot).to) == ("pilot only", "wall")
+    near_wall = answered(changed(design, well__profile=narrow))
+    assert (near_wall.answer, sure(near_wall.pilot).to) == ("pilot only", "wall")
 
 
 def test_the_room_that_is_asked_for_is_enough():

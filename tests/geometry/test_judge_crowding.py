@@ -139,7 +139,7 @@ def test_holes_under_different_covers_and_boats_without_a_motor_have_none():
     assert not [finding for finding in check(replace(pair(12.0), mounts=())).findings if finding.check == "crowding"]
 
 
-def test_each_pair_is_found_whatever_the_order_and_on_either_side():
+def test_each_pair_is_found_in_any_order_and_on_either_side():
     some = [old(f"hole {number}", (15.0 * number - 30, -150.0)) for number in range(5)]
     forward, back = (check(holes(*order)) for order in (some, some[::-1]))
     pairs = {frozenset(finding.at.split(" and ")) for finding in forward.findings if finding.check == "crowding"}

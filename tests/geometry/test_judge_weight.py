@@ -46,7 +46,7 @@ def test_the_worse_of_motor_and_total(motor, persons, total, value, state, word)
     assert (finding.remedy is None) == (state == "clear")
 
 
-def test_a_boat_with_too_many_persons_is_told_apart_from_one_with_too_heavy_a_motor():
+def test_a_boat_with_too_many_persons_is_not_taken_for_one_with_too_heavy_a_motor():
     assert finding_of(plated(140.0, 400.0, 490.0)).remedy.startswith("Carry fewer persons, or choose a lighter motor.")
     assert finding_of(plated(90.0, 400.0, 490.0)).remedy.startswith("Choose a lighter motor.")
 

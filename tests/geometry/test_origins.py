@@ -163,9 +163,9 @@ def test_each_origin_has_its_own_spread(state, spread):
     """A socket, which no standard lists: confirmed as with a tape (0.8 mm), measured with calipers, else to buy."""
     design = changed(still(example_design()), spreads__tape=0.8)
     key = f"{HARDWARE}.socket.outer"
-    one = replace(design, readings={key: counted_as(design, sure(measure(design, key)), state).readings[key]})
+    counted = replace(design, readings={key: counted_as(design, sure(measure(design, key)), state).readings[key]})
     others = replace(design, readings={})
-    now, without = (with_spreads(check(each)).of("socket", LOWER).spread for each in (one, others))
+    now, without = (with_spreads(check(each)).of("socket", LOWER).spread for each in (counted, others))
     assert now**2 - without**2 == pytest.approx((spread / 2) ** 2, abs=1e-6)
 
 
@@ -191,7 +191,7 @@ def test_a_part_to_buy_is_never_asked_to_be_measured_again():
     assert not any(reason.key.startswith(HARDWARE) for reason in answer.reasons)
 
 
-def test_parts_that_a_proposal_changes_are_to_buy_whatever_they_were():
+def test_parts_that_a_proposal_changes_are_to_buy_from_any_state():
     """Other washers have no reading of the old ones. Parts that stay keep theirs."""
     mine = counted_as(START, sure(measure(START, OUTER)), "measured")
     wide = changed(mine, mounts__0__lower_hardware__washer__outer=50.8)

@@ -106,9 +106,9 @@ def test_the_stern_sinks_as_a_hull_in_thin_slices_does(shape, number):
     step = length / count
     places = [(k + 0.5) * step for k in range(count)]
     areas = [beam * shape(x / length) * step * 1e-6 for x in places]  # kg for each mm
-    zero, one, two = (sum(area * x**power for area, x in zip(areas, places, strict=True)) for power in (0, 1, 2))
+    zeroth, first, second = (sum(area * x**power for area, x in zip(areas, places, strict=True)) for power in (0, 1, 2))
     # stern + slope * x is the sinking: its moments about the stern are those of the mass at -aft
-    stern = (more * two + more * aft * one) / (zero * two - one * one)
+    stern = (more * second + more * aft * first) / (zeroth * second - first * first)
     assert sinks(heavier())[number] == pytest.approx(stern, rel=1e-6)
 
 

@@ -84,9 +84,9 @@ def test_a_leaning_boat_mirrored_has_the_same_values_within_a_micrometre(design)
 
 
 @given(st.floats(-40.0, 40.0), st.floats(-12.0, 12.0), st.floats(0.0, 25.0), st.floats(-8.0, 25.0))
-def test_moving_the_exit_down_by_x_lowers_the_floors_clearance_by_x_times_n_w(x, athwart, radius, rise):
+def test_moving_the_exit_down_by_x_lowers_the_floors_clearance_by_x_times_n_w(x, slope, radius, rise):
     """The floor tilted across by any angle: its normal's share along w is the cosine of that angle."""
-    up = 300 * math.tan(math.radians(athwart))
+    up = 300 * math.tan(math.radians(slope))
     design = changed(
         example_design(), inside_blocks=(), well__fillet_radius=radius, well__floor_rise=rise,
         well__profile=((-300, 0), (-300, -300 + up), (300, -300 - up), (300, 0)),
@@ -97,7 +97,7 @@ def test_moving_the_exit_down_by_x_lowers_the_floors_clearance_by_x_times_n_w(x,
         low = replace_exit(bolt.exit, bolt.exit.w - 20)
         here = sure(body_clearance(at, low, sure(bolt.body(part))))
         there = sure(body_clearance(at, replace_exit(low, low.w - x), sure(bolt.body(part))))
-        assert here - there == pytest.approx(x * math.cos(math.radians(athwart)), abs=1e-9)
+        assert here - there == pytest.approx(x * math.cos(math.radians(slope)), abs=1e-9)
 
 
 def replace_exit(exit_, w: float):
@@ -167,8 +167,8 @@ def test_a_check_never_raises_and_every_finding_makes_sense(design):
             assert number is None or math.isfinite(number)
         if result.value is not None and result.least is not None and result.advised is not None and result.state != "note":
             by_limits = state_of(result.value, result.least, result.advised)
-            told_otherwise = result.check in ("row", "seat", "old_hole")
-            assert told_otherwise or result.state == by_limits
+            decided_otherwise = result.check in ("row", "seat", "old_hole")
+            assert decided_otherwise or result.state == by_limits
         assert "nan" not in result.text
     assert checked.verdict in ("clear", "tight", "fouled")
 

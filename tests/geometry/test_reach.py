@@ -50,9 +50,9 @@ def test_where_nothing_makes_sense_or_all_does_there_is_no_reach():
 def test_a_shape_keeps_its_way_round():
     same_way(SQUARE, tuple((2 * x, 3 * y) for x, y in SQUARE))
     same_way(SQUARE, ((None, None),) * 4)  # nobody can say
-    with pytest.raises(NonsenseError, match="inside out") as told:
+    with pytest.raises(NonsenseError, match="inside out") as refused:
         same_way(SQUARE, SQUARE[::-1])
-    assert told.value.why == "that turns it inside out"
+    assert refused.value.why == "that turns it inside out"
 
 
 def test_a_corner_is_not_dragged_until_the_bracket_is_inside_out():

@@ -44,7 +44,7 @@ def test_a_reading_that_disagrees_is_no_mean_and_a_third_one_decides() -> None:
     assert read("10", "9", "11") == (pytest.approx(11.0), 1.5, True)  # three that all differ
 
 
-def test_a_new_reading_on_the_card_begins_anew() -> None:
+def test_a_new_reading_on_the_card_begins_again() -> None:
     """The spread of an average is not that of one reading."""
     design = starts()[0].design
     row = sure(measure(design, FLOOR))

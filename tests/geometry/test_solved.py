@@ -282,8 +282,8 @@ def test_one_step_is_as_good_as_a_whole_solution_for_one_reading_off(make):
         near, whole = solved_near(moved, design), solved(moved)
         for size in (PORT, STARBOARD, RADIUS, "transom.rake", "well.floor_rise"):
             assert value(near, size) == pytest.approx(value(whole, size), abs=0.02)
-        for one, other in zip(bolts(near), bolts(whole), strict=True):
-            assert one.off == pytest.approx(other.off, abs=0.02)
+        for bolt, other in zip(bolts(near), bolts(whole), strict=True):
+            assert bolt.off == pytest.approx(other.off, abs=0.02)
 
 
 @pytest.mark.parametrize("key", ["mounts.0.second.diagonal", "transom.second.diagonal"])

@@ -228,10 +228,10 @@ def swings(design, name=None):
     return [finding for finding in report.findings if finding.check == "spanner" and finding.mounts == (0,)]
 
 
-def spots(rng, found, wide, count):
+def spots(rng, zone, wide, count):
     """Return places in an area, most of them near the edge that the swing alone makes."""
     left, low, right, high = wide.bounds
-    edge = shapely.boundary(found).difference(shapely.boundary(wide).buffer(0.01)) if not found.is_empty else found
+    edge = shapely.boundary(zone).difference(shapely.boundary(wide).buffer(0.01)) if not zone.is_empty else zone
     for number in range(count):
         if number % 4 == 0 or edge.is_empty:
             yield rng.uniform(left, right), rng.uniform(low, high)
@@ -251,10 +251,10 @@ def test_a_place_in_the_zone_is_one_where_each_spanner_turns(seed):
     design = a_boat(rng, square)
     zoned, easy = zones(design), zones(easily_turned(design))
     for part, grade in product(("upper", "lower", "pattern"), ("least", "advised")):
-        found, wide = area(getattr(zoned, part), grade), area(getattr(easy, part), grade)
-        assert found.difference(wide.buffer(1e-6)).area < 1e-3
-        limited = limited or found.area < wide.area - 100.0
-        for place in spots(rng, found, wide, 80) if not wide.is_empty else ():
+        zone, wide = area(getattr(zoned, part), grade), area(getattr(easy, part), grade)
+        assert zone.difference(wide.buffer(1e-6)).area < 1e-3
+        limited = limited or zone.area < wide.area - 100.0
+        for place in spots(rng, zone, wide, 80) if not wide.is_empty else ():
             spot = shapely.Point(place)
             if not (place[1] < -1.0 and wide.contains(spot)):
                 continue
@@ -265,9 +265,9 @@ def test_a_place_in_the_zone_is_one_where_each_spanner_turns(seed):
                 judged, count = swings(alone(design, name, place), name), 1
             assert len(judged) == count
             limits = [(f, f.least if grade == "least" else f.advised) for f in judged]
-            if found.contains(spot):
+            if zone.contains(spot):
                 assert all(f.value >= limit - 1e-6 for f, limit in limits), (part, grade, place)
-            elif square and found.distance(spot) > 0.05:
+            elif square and zone.distance(spot) > 0.05:
                 looked_at += 1
                 assert any(f.value < limit + 1.01 for f, limit in limits), (part, grade, place)
     assert looked_at or not (square and limited)

@@ -279,8 +279,8 @@ def test_the_example_calculated_by_hand():
     land = edge + 236.03 - 12 / math.tan(math.radians(101 / 2))
     for grade, room, wood_kept, top_kept in (("least", 0.0, 19.05, 44.45), ("advised", 2.0, 50.8, 50.8)):
         u, _, _, top = area_of(areas.lower, grade).bounds
-        beside = shapely.intersection(area_of(areas.lower, grade), shapely.LineString([(100, -400), (100, 0)]))
-        assert beside.bounds[1] == pytest.approx(-(land - 19.05 - room), abs=1e-6)
+        crossing = shapely.intersection(area_of(areas.lower, grade), shapely.LineString([(100, -400), (100, 0)]))
+        assert crossing.bounds[1] == pytest.approx(-(land - 19.05 - room), abs=1e-6)
         # The whole washer is on the wood too: 19.05, and the room.
         assert top == pytest.approx(-max(top_kept, edge + max(wood_kept, 19.05 + room)), abs=0.02)
         assert u < -200

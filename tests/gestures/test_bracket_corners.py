@@ -168,10 +168,10 @@ def test_bracket_hook_and_holes_still_move_the_whole_bracket(qtbot: QtBot, windo
     drag(qtbot, window, corner(window, WAIST), QPoint(round(25.4 / pixel(window)), 0))
     own, mount = ring(window), window.document.design.mounts[0]
     before = bracket_ring(mount, 0)
-    saddle = next(grip for grip in grips(window.document.design, 0) if grip.kind == "saddle")
+    hook = next(grip for grip in grips(window.document.design, 0) if grip.kind == "saddle")
     rows = mount.bracket.rows
     assert rows is not None
-    drag(qtbot, window, saddle, QPoint(0, -round(rows.pitch / pixel(window))))
+    drag(qtbot, window, hook, QPoint(0, -round(rows.pitch / pixel(window))))
     risen = bracket_ring(window.document.design.mounts[0], 0)
     assert [v - was for (_, v), (_, was) in zip(risen, before, strict=True)] == pytest.approx([rows.pitch] * 6, abs=1e-9)
     hole = next(grip for grip in grips(window.document.design, 0) if grip.kind == "upper")

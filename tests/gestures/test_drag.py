@@ -81,8 +81,8 @@ def test_the_bracket_hook_moves_by_holes_and_the_bolts_stay(qtbot: QtBot, window
     rows = mount.bracket.rows
     assert rows is not None
     assert mount.row is not None
-    saddle = (mount.upper_at or 0.0) + rows.row0_depth + mount.row * rows.pitch
-    drag(qtbot, window, place(window, 0.0, saddle), QPoint(0, -round(rows.pitch / pixel(window))))
+    hook = (mount.upper_at or 0.0) + rows.row0_depth + mount.row * rows.pitch
+    drag(qtbot, window, place(window, 0.0, hook), QPoint(0, -round(rows.pitch / pixel(window))))
     changed = window.document.design.mounts[0]
     assert changed.row == mount.row + 1
     assert (changed.upper_at, changed.drop, changed.offset) == (mount.upper_at, mount.drop, mount.offset)

@@ -46,8 +46,8 @@ def test_nothing_to_complain_of(factor: str, wide: int, high: int) -> None:
 
 def test_what_is_looked_for_is_found() -> None:
     words, heavy = Text((10.0, 10.0), "8 in", 3.4, part="one"), Pen("ink", 0.5)
-    beside = Text((30.0, 10.0), "2 in", 3.4, part="two")
-    assert not list(overlaps((words, beside, Line((0.0, 0.0), (40.0, 0.0), heavy))))
+    next_to = Text((30.0, 10.0), "2 in", 3.4, part="two")
+    assert not list(overlaps((words, next_to, Line((0.0, 0.0), (40.0, 0.0), heavy))))
     assert len(list(overlaps((words, Text((12.0, 11.0), "2 in", 3.4, part="two"))))) == 1
     assert len(list(overlaps((words, Line((0.0, 11.0), (40.0, 11.0), heavy))))) == 1
     assert len(list(overlaps((words, Circle((12.0, 11.0), 1.0, heavy))))) == 1

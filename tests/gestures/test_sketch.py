@@ -105,8 +105,8 @@ def test_the_switch_of_both_sides_shows_how_the_shape_in_hand_is(qtbot: QtBot, w
     """The skiff's outline is alike on both sides, its well's floor leans; a shape that is not there yet begins alike."""
     alike = window.face_head.alike
     assert not alike.isVisible()
-    stands: dict[Name, bool] = {"outline": True, "well": False}
-    for tool, on in stands.items():
+    switched: dict[Name, bool] = {"outline": True, "well": False}
+    for tool, on in switched.items():
         take(qtbot, window, tool)
         assert alike.isVisible()
         assert alike.isChecked() is on

@@ -12,9 +12,9 @@ from app.ui import text_size
 from app.ui.text_size import SIZES, other_size, own_environment, scale_text
 from app.window import program
 from geometry.edits.edits import with_mount
-from tests.gestures.test_placing import is_whole, started
 from tests.gestures.test_start import menu_action
 from tests.gestures.test_window import Answers, file_actions
+from tests.gestures.test_window_on_screens import is_whole, started
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -67,8 +67,8 @@ class Owner:
 
     def __init__(self, boat: TrueBoat, rng: Random, blunder: str = "") -> None:
         self.boat, self.blunder, self._rng = boat, blunder, rng
-        one = (rng.choice(BLUNDERS[blunder]),) if blunder else ()
-        self.at = BLUNDERS[blunder] if blunder in (BOTH_SIDES, FIRST_INCH) else one
+        single = (rng.choice(BLUNDERS[blunder]),) if blunder else ()
+        self.at = BLUNDERS[blunder] if blunder in (BOTH_SIDES, FIRST_INCH) else single
         self.readings = 0
         self.slips: dict[str, Slip] = {}
 

@@ -130,7 +130,7 @@ def found_at(pages: list[ReadPage], places: list[tuple[float, float]], at: tuple
     return sum(page.circle_at((at[0] - dx, at[1] - dy), radius, PRECISE) for page, (dx, dy) in zip(pages, places, strict=True))
 
 
-def test_the_worked_example_comes_out_where_the_hand_reckons_it() -> None:
+def test_the_worked_example_comes_out_where_the_hand_calculates_it() -> None:
     """215.9 mm down, drilled square through 44 mm; the inside edge is 44·tan 14° = 10.97 mm lower: 204.93 mm.
 
     The pilot's circle: 1/8 in for the upper holes; 2.1584 - sqrt(0.3² + 0.5² + (44·tan 1°)²) = 1.1941 mm for the lower.

@@ -91,8 +91,8 @@ def test_the_usual_place_of_the_eye_shortens_all_three_axes_alike():
     assert pytest.approx(35.2644, abs=1e-4) == LEVEL
     lengths = [math.hypot(*across[:, axis]) for axis in range(3)]
     assert lengths == pytest.approx([math.sqrt(2 / 3)] * 3, abs=1e-12)
-    for one, other in ((0, 1), (1, 2), (0, 2)):
-        cosine = float(across[:, one] @ across[:, other]) / (lengths[one] * lengths[other])
+    for axis, other in ((0, 1), (1, 2), (0, 2)):
+        cosine = float(across[:, axis] @ across[:, other]) / (lengths[axis] * lengths[other])
         assert math.degrees(math.acos(abs(cosine))) == pytest.approx(60.0, abs=1e-9)  # as lines: 60 or 120
 
 

@@ -310,7 +310,7 @@ def test_read_back_from_the_file(name):
             assert "".join(line.split()) in there, line
 
 
-def test_the_number_of_a_block_s_outline_is_at_the_block_and_how_far_it_stands_out_is_not_seen_on_the_face() -> None:
+def test_the_number_of_a_block_s_outline_is_at_the_block_and_how_far_it_sticks_out_is_not_seen_on_the_face() -> None:
     design = example_design()
     at = _on_face(design, "inside_blocks.0.outline")
     assert at is not None

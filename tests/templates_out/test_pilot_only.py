@@ -62,9 +62,9 @@ def test_pilots_are_circles_and_no_final_circle_is_in_the_file(key, unit):
     pages = pages_of(key, unit)
     pilot = {"in": 25.4 / 16, "mm": 1.5}[unit]
     holes = [mark for page in pages for mark in page.marks if isinstance(mark, Circle) and is_hole(mark)]
-    found = [circle.radius for page in read_with_pdfium(printed(pages)) for circle in page.circles]
-    assert sum(abs(radius - pilot) < PRECISE for radius in found) >= 4
-    assert not any(abs(radius - 6.75) < PRECISE for radius in found)
+    radii = [circle.radius for page in read_with_pdfium(printed(pages)) for circle in page.circles]
+    assert sum(abs(radius - pilot) < PRECISE for radius in radii) >= 4
+    assert not any(abs(radius - 6.75) < PRECISE for radius in radii)
     dots = [mark for mark in holes if mark.fill]
     assert [mark.part for mark in dots] == (["main motor / lower port"] if key == "template" else [])
 

@@ -92,7 +92,7 @@ def test_any_printer_that_is_off_by_less_than_three_percent_is_cured_or_good_eno
     assert (stretch.words == "") == (stretch == Stretch())
 
 
-def test_how_sure_it_is_is_what_a_rule_can_tell() -> None:
+def test_how_sure_it_is_is_what_a_rule_can_show() -> None:
     """A quarter millimetre over 240 and over 150: 0.00104 and 0.00167."""
     correction = corrected(NONE, "portrait", NOMINAL, (238.0, 151.0))
     assert correction.unsure == pytest.approx((0.25 / 240, 0.25 / 150))

@@ -165,10 +165,10 @@ def test_a_washer_that_rocks_is_drawn_on_the_flat_land_and_the_rule_ends_at_its_
 def test_a_pilot_is_drawn_as_wide_all_the_way(scale: float) -> None:
     """Its two sides run side by side through the wood: nobody shall see a hole that widens."""
     marks = reading_picture(example_design(), "mounts.0.second.pilot_lower_port", 1.5 * scale, scale)
-    one, other = (mark for mark in marks if isinstance(mark, Line) and mark.part == tools.PART and mark.pen == tools.BODY)
-    ways = [(mark.b[0] - mark.a[0], mark.b[1] - mark.a[1]) for mark in (one, other)]
+    first, other = (mark for mark in marks if isinstance(mark, Line) and mark.part == tools.PART and mark.pen == tools.BODY)
+    ways = [(mark.b[0] - mark.a[0], mark.b[1] - mark.a[1]) for mark in (first, other)]
     assert ways[0] == pytest.approx(ways[1], abs=1e-6)
-    assert math.dist(one.a, other.a) >= 0.6
+    assert math.dist(first.a, other.a) >= 0.6
 
 
 @pytest.mark.parametrize("cut", ["square", "level", 20.0, -5.0])

@@ -361,8 +361,8 @@ def test_no_step_pilots_a_reused_hole_or_lays_a_template_before_it_is_printed():
     lower = steps_of("lower port", "lower starboard")
     assert any("Drill one upper pilot" in what for what in lower)
     assert not any("lower pilot" in what for what in lower)
-    one = steps_of("upper port", "upper starboard", "lower port")
-    assert any("Drill one lower pilot, 1/8 in" in what.replace(NBSP, " ") for what in one)
+    single = steps_of("upper port", "upper starboard", "lower port")
+    assert any("Drill one lower pilot, 1/8 in" in what.replace(NBSP, " ") for what in single)
     every = " ".join(steps_of(*places))
     assert "Punch" not in every
     assert "pilot" not in every.replace("no pilot", "")

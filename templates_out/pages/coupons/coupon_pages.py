@@ -228,13 +228,13 @@ def _trying(sheet: Sheet, begun: FullScale, made: tuple[Coupon, ...], stretch: S
         x, y = sheet.left, page.y - 3.5 - high
         for coupon in row:
             at = (x + _wide(coupon) / 2, y)
-            page = page.beside(stretched(coupon_marks(coupon, at), stretch, at))
-            page = page.beside((
+            page = page.with_marks(stretched(coupon_marks(coupon, at), stretch, at))
+            page = page.with_marks((
                 words((at[0], y - high - 5.6), coupon.name, SUBHEAD, bold=True, anchor="middle"),
                 words((at[0], y - high - 9.4), coupon.about, 8 * PT, anchor="middle"),
             ))  # fmt: skip
             x += _wide(coupon) + gap
-        page = page.beside((), y - high - 12.0)
+        page = page.with_marks((), y - high - 12.0)
     return page
 
 
@@ -262,9 +262,9 @@ def _cards(sheet: Sheet, begun: FullScale, stretch: Stretch) -> Writing:
     x = sheet.left
     for radii, side in zip(RADII, SIDES, strict=True):
         foot = (x, top - side)
-        page = page.beside(stretched(card_marks(radii, side, foot), stretch, foot))
+        page = page.with_marks(stretched(card_marks(radii, side, foot), stretch, foot))
         x += side + gap
-    return page.beside((), top - max(SIDES) * stretch.up - 1.0)
+    return page.with_marks((), top - max(SIDES) * stretch.up - 1.0)
 
 
 def _reading(sheet: Sheet, begun: FullScale, page: Writing) -> Writing:
@@ -277,5 +277,5 @@ def _reading(sheet: Sheet, begun: FullScale, page: Writing) -> Writing:
     ):
         y = page.y - 5.2
         blank = Line((begun.right - 42.0, y - 0.8), (begun.right, y - 0.8), pens.FINE)
-        page = page.beside((words((sheet.left, y), text, BODY), blank), y - 1.2)
+        page = page.with_marks((words((sheet.left, y), text, BODY), blank), y - 1.2)
     return page

@@ -177,11 +177,11 @@ def _gauge_page(
     dip = max(0.0, WALL * math.tan(math.radians(tilt)))
     foot = page.y - 5.0 - LONG
     fold = (sheet.left + 8.0 + WALL, foot)
-    page = page.beside(stretched(card_marks(tilt, drills_of(same, unit), unit, fold), stretch, fold))
+    page = page.with_marks(stretched(card_marks(tilt, drills_of(same, unit), unit, fold), stretch, fold))
     if stops_all(reason):
-        page = page.beside(crossed_out((fold[0] - WALL, fold[1], fold[0] + WALL, fold[1] + LONG), "card"))
-    page = page.beside(_placed(tilt, (begun.right - 24.0, page.y - 50.0)))
-    page = page.beside((), foot - dip - TAB - 2.0)
+        page = page.with_marks(crossed_out((fold[0] - WALL, fold[1], fold[0] + WALL, fold[1] + LONG), "card"))
+    page = page.with_marks(_placed(tilt, (begun.right - 24.0, page.y - 50.0)))
+    page = page.with_marks((), foot - dip - TAB - 2.0)
     with_phone = _phone(sheet, begun, page, tilt, same)
     if reason is None or with_phone.y >= begun.foot:  # a page with the band may lack room for it, and is not used
         page = with_phone
@@ -239,10 +239,10 @@ def _phone(sheet: Sheet, begun: FullScale, page: Writing, tilt: float, same: tup
     )  # fmt: skip
     y = page.y - 8.0
     reading = Text((sheet.left, y), phone_reading(angle), 20 * PT, bold=True, part="reading")
-    page = page.beside((reading,), y - 3.0)
+    page = page.with_marks((reading,), y - 3.0)
     if rake_is_guess(sheet.design):
         left = sheet.left + pens.width_of(reading) + 3.0
-        page = page.beside(
+        page = page.with_marks(
             Text((left, y + 3.8 - 4.0 * row), line, 9 * PT, bold=True, condensed=True, part="guess")
             for row, line in enumerate(("from a guessed rake:", "measure it first"))
         )
@@ -250,7 +250,7 @@ def _phone(sheet: Sheet, begun: FullScale, page: Writing, tilt: float, same: tup
     if off:
         page = page.then(sheet.paragraph, off, bold=True, right=room)
     middle = (begun.right - 29.0, (top + max(page.y, begun.foot)) / 2 - 2.0)
-    return page.beside(_leaning(math.degrees(same[0].faces.rake), angle, middle))
+    return page.with_marks(_leaning(math.degrees(same[0].faces.rake), angle, middle))
 
 
 def phone_reading(angle: float) -> str:

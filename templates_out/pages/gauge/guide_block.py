@@ -148,20 +148,20 @@ def guide_block_page(
         page = page.then(lambda y: sheet.paragraph(y - 1.5, guess, bold=True, right=begun.right))
     page = page.then(sheet.heading, "Face that goes on the paper", SUBHEAD)
     if not square:
-        page = page.beside((Text((begun.right, page.y + 0.6 * SUBHEAD), "▲ UP", SUBHEAD, bold=True, anchor="end"),))
+        page = page.with_marks((Text((begun.right, page.y + 0.6 * SUBHEAD), "▲ UP", SUBHEAD, bold=True, anchor="end"),))
     foot = (sheet.left, page.y - 2.0 - block.high)
-    page = page.beside(stretched(face_marks(block, unit, foot), stretch, foot), foot[1] - 11.0)
+    page = page.with_marks(stretched(face_marks(block, unit, foot), stretch, foot), foot[1] - 11.0)
     if stops_all(reason):
-        page = page.beside(crossed_out((*foot, foot[0] + block.long, foot[1] + block.high), "guide block"))
+        page = page.with_marks(crossed_out((*foot, foot[0] + block.long, foot[1] + block.high), "guide block"))
     page = page.then(sheet.heading, "Section through the last hole, the paper at its right", SUBHEAD)
     foot = (sheet.left, page.y - 3.0 - block.high)
     column = sheet.left + block.thick + 22.0
     words_top = page.y
-    page = page.beside(stretched(section_marks(block, unit, foot), stretch, foot), foot[1] - 11.0)
+    page = page.with_marks(stretched(section_marks(block, unit, foot), stretch, foot), foot[1] - 11.0)
     if stops_all(reason):
-        page = page.beside(crossed_out((*foot, foot[0] + block.thick, foot[1] + block.high), "section"))
+        page = page.with_marks(crossed_out((*foot, foot[0] + block.thick, foot[1] + block.high), "section"))
     low = _words(sheet, begun, block, column, words_top)
-    page = page.beside(low.marks, min(page.y, low.y))
+    page = page.with_marks(low.marks, min(page.y, low.y))
     if page.y < begun.foot:
         raise OwnerError(f"A tilt of {format_angle(tilt)} is too steep for a guide block on this paper. Choose a longer paper.")
     return sheet.page(page, f"Guide block {place[0]}", reason)
@@ -185,9 +185,9 @@ def _words(sheet: Sheet, begun: FullScale, block: Block, left: float, top: float
         (f"{len(block.drills) + 1}", f"pencil lines, carried around the sides, to meet the cross{level}"),
         ("2", "strips of double-sided tape, thin"),
     ):
-        page = page.beside((Text((left, page.y - 0.9 * BODY), number, BODY, bold=True),))
+        page = page.with_marks((Text((left, page.y - 0.9 * BODY), number, BODY, bold=True),))
         page = page.then(sheet.paragraph, what, left=left + 7.0, right=begun.right)
-        page = page.beside((), page.y - 1.6)
+        page = page.with_marks((), page.y - 1.6)
     pilot = _bare(block.drills[0], unit)
     prove = (
         f"Drill {pilot} through scrap as thick as the transom. Turn the block half around on the same hole. If the drill still "

@@ -51,7 +51,7 @@ def measuring_pages(design: Design, date: datetime.date, paper: str = "letter") 
     pages = flowed(_pieces(sheet, top), top, top)
     return tuple(
         sheet.page(
-            page.beside((*sheet.headed("Measuring sheet", ABOUT)[0], *sheet.numbered(number, len(pages)))),
+            page.with_marks((*sheet.headed("Measuring sheet", ABOUT)[0], *sheet.numbered(number, len(pages)))),
             f"Measure {number}",
         )
         for number, page in enumerate(pages, start=1)

@@ -66,7 +66,7 @@ def planning_pages(checked: Checked, date: datetime.date, paper: str = "letter")
             break
     return tuple(
         sheet.page(
-            page.beside((*sheet.headed("Planning", ABOUT)[0], *sheet.numbered(number, len(pages)))), f"Planning {number}"
+            page.with_marks((*sheet.headed("Planning", ABOUT)[0], *sheet.numbered(number, len(pages)))), f"Planning {number}"
         )
         for number, page in enumerate(pages, start=1)
     )  # fmt: skip

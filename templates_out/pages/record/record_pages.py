@@ -65,7 +65,7 @@ def record_pages(checked: Checked, date: datetime.date, paper: str = "letter") -
             break
     return tuple(
         sheet.page(
-            page.beside((*sheet.headed("Record for the next owner", ABOUT)[0], *sheet.numbered(number, len(pages)))),
+            page.with_marks((*sheet.headed("Record for the next owner", ABOUT)[0], *sheet.numbered(number, len(pages)))),
             f"Record {number}",
         )
         for number, page in enumerate(pages, start=1)

@@ -80,7 +80,8 @@ def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> 
         if reason is not None:
             first = number == 1
             warning = band((sheet.left, top - high + 3.0, sheet.right, top), reason) if first else _strip(sheet, top, reason)
-        made.append(sheet.page(page.beside((*head, *sheet.numbered(number, len(pages)), *warning)), f"Shop {number}", reason))
+        marks = (*head, *sheet.numbered(number, len(pages)), *warning)
+        made.append(sheet.page(page.with_marks(marks), f"Shop {number}", reason))
     return tuple(made)
 
 

@@ -78,7 +78,7 @@ def _pattern_and_passes(sheet: Sheet, mine: list[Bolt], y: float) -> Written:
         page = page.then(partial(column.gate, reason=text))
     for text in notes(mine, sheet.design.units):
         page = page.then(partial(column.paragraph, text=text, size=ROW))
-        page = page.beside((), page.y - 0.6)
+        page = page.with_marks((), page.y - 0.6)
     return page.marks, min(page.y, below) - 1.0
 
 

@@ -70,10 +70,10 @@ def test_the_survey_agrees_and_its_names_keep_off_the_ellipses():
 @pytest.mark.parametrize("name", ["flat-cut", "plate"])
 def test_what_cures_the_corner_cures_it(name: str):
     """Where a whole washer fouls the corner of the demonstration boat, one cut flat, or one on a relieved plate, does not."""
-    found = PICTURES[name].make.args[0]()  # type: ignore[attr-defined]
-    assert check(found.design).verdict != "fouled"
-    whole = boat(drop=found.design.mounts[0].drop)
-    assert any(one.check == "washer" and one.state == "fouled" for one in whole.findings)
+    shown = PICTURES[name].make.args[0]()  # type: ignore[attr-defined]
+    assert check(shown.design).verdict != "fouled"
+    whole = boat(drop=shown.design.mounts[0].drop)
+    assert any(finding.check == "washer" and finding.state == "fouled" for finding in whole.findings)
 
 
 @pytest.mark.parametrize("dark", [False, True])

@@ -1,4 +1,4 @@
-"""What is fed to what: each kind of odd input with the part of the program that has to bear it.
+"""Each kind of odd input, with the part of the program that has to take it.
 
 A part may refuse its input with an `OwnerError` of one sentence. Any other exception is a fault.
 """
@@ -31,7 +31,7 @@ LONGEST = 400  # letters of a refusal
 
 
 class NotBorneError(AssertionError):
-    """The program bore an input, but not as it should."""
+    """The program took an input, but not as it should."""
 
 
 class Kind(NamedTuple):
