@@ -18,12 +18,12 @@ from geometry.zones.shape_sums import only_areas
 from tests.designs import example_design, random_design, roomy
 from tests.geometry.test_zones import agreement, area_of
 
-BESIDE = 28.0  # mm: half the side of the fittings' outlines here
+NEXT_TO = 28.0  # mm: half the side of the fittings' outlines here
 
 
 def tube(at, drill, name="rigging tube"):
     """Return a fitting about a hole that is to be drilled; it is flat, so that a bracket may be over it."""
-    (u, v), half = at, BESIDE
+    (u, v), half = at, NEXT_TO
     ring = ((u - half, v - half), (u + half, v - half), (u + half, v + half), (u - half, v + half))
     return Fitting(name=name, outline=ring, stands_out=0.1, drill=drill)
 
