@@ -4,8 +4,8 @@
     --seed N     of the first moment (0)
 
 A process without a screen opens a boat's file in the real window. It edits, undoes, saves, and makes and saves sheets, without
-a pause. Somebody else kills it for good. A new process then has to find the work of all but the last second, a whole boat's
-file, a whole PDF, no lock that keeps the boat closed, and no half-written file once it has cleaned up.
+a pause. Somebody else kills it for good. A new process then has to find the work of all but the last second. Boat's file and
+PDF have to be whole, and no lock may keep the boat closed. Once it has cleaned up, no half-written file may be left.
 """
 
 from __future__ import annotations
@@ -47,7 +47,7 @@ class Shown(NamedTuple):
 
 
 class Left(NamedTuple):
-    """What a killed window left.
+    """The files that a killed window left.
 
     Attributes:
         shown: the designs that it said it had. state: what the next start finds: "kept", or "saved" where all was saved.
@@ -107,7 +107,7 @@ def _answer(answer: object, *_words: object) -> object:
 
 
 def say(number: str) -> None:
-    """Tell the process that will kill this one."""
+    """Signal to the process that will kill this one."""
     print(json.dumps((time.time(), number)), flush=True)
 
 
