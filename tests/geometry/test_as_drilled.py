@@ -10,14 +10,14 @@ from geometry.design.drilled_hole import DrilledHole
 from geometry.design.validity import NonsenseError
 from geometry.design_text import fingerprint, from_text, to_text
 from geometry.drilling.as_drilled import check_drilled, is_drilled, off_plan, on_holes, placed, worse_as_drilled
-from geometry.drilling.as_drilled_words import moved, summary
-from geometry.edits.edits import remove_mount
+from geometry.drilling.as_drilled_words import bracket_words, moved, summary
+from geometry.edits.edits import remove_mount, set_units
 from geometry.judge.check import check
 from geometry.readings.drilled_readings import HOLES, drilled_key, drilled_readings, with_drilled, without_drilled
 from geometry.readings.measures import measure
 from geometry.solid.faces import Unmeasured, profile_up
 from geometry.solid.placed_bolts import bolts
-from tests.designs import changed, clamp_on_mount, example_design, twin_design
+from tests.designs import changed, clamp_on_mount, example_design, roomy, twin_design
 
 NEAR = 1e-6
 
@@ -253,3 +253,13 @@ def test_an_end_far_off_every_boat_is_refused_by_its_name(end, axis, name):
             mount=0, pair="lower", side="port", outer=outer, inner=inner, diameter=None, washer=None, flat_cut=None,
             socket=None, how="tape",
         )  # fmt: skip
+
+
+def test_a_bracket_that_goes_on_has_so_much_to_spare_and_easing_is_said_where_it_does_not():
+    """A bolt of 12.7 in two holes of 13.5 leaves 0.4 and 0.4: 0.8 mm are 1/32 in. A hole 5 mm off takes more."""
+    (goes_on,) = bracket_words(drilled(roomy()), 0)
+    assert goes_on.startswith("The bracket goes on these holes, with 1/32 in to spare.")
+    assert bracket_words(set_units(drilled(roomy()), "mm"), 0)[0].startswith(
+        "The bracket goes on these holes, with 0.8 mm to spare."
+    )
+    assert bracket_words(drilled(roomy(), lower_port=(5.0, 0.0)), 0)[0].startswith("The bracket does not go on these holes.")

@@ -118,3 +118,8 @@ def test_every_record_has_a_function_that_reports_it():
     boats.append(changed(example_design(), mounts__0__lower_hardware__socket=None))  # a ring spanner turns the nuts
     boats.append(piloted(0.3))
     assert {finding.check for boat in boats for finding in check(boat).findings} == set(CHECK_KINDS)
+
+
+def test_several_parts_are_named_as_one_is_with_an_s():
+    for kind in CHECK_KINDS.values():
+        assert kind.parts in ("", f"{kind.part}s"), kind.key

@@ -11,9 +11,9 @@ from assets import design_text
 from geometry.decide.fit import _causes, fits, search
 from geometry.decide.kit import CUT, PLAIN, kits
 from geometry.decide.measured_kit import made_to_measure
-from geometry.decide.offer import Fit, Progress
+from geometry.decide.offer import Fit, Progress, _to_measure
 from geometry.decide.placing import all_choices, uppers_of
-from geometry.decide.search_ground import Candidate, Leeway, prepared
+from geometry.decide.search_ground import Aim, Candidate, Ground, Leeway, prepared
 from geometry.design.boat import Block, OldHole
 from geometry.design.validity import NonsenseError
 from geometry.design_text import from_text
@@ -23,7 +23,7 @@ from geometry.judge.drillable import ROOM_TO_DRILL, drillable, room_aimed_at
 from geometry.judge.findings import verdict_of
 from geometry.judge.inside_room import part_room
 from geometry.judge.reporter import Reporter
-from geometry.readings.measures import put_path
+from geometry.readings.measures import name_of, put_path
 from geometry.solid.faces import Unmeasured
 from tests.designs import (
     IN,
@@ -33,6 +33,7 @@ from tests.designs import (
     half_inch_hardware,
     numbers_of,
     random_design,
+    roomy,
     sure,
     with_some_room,
 )
@@ -656,3 +657,15 @@ def test_washers_are_cut_no_nearer_to_their_centres_than_needed_by_half_a_millim
     assert made == before or room(made) >= room_aimed_at(design) - 1e-6
     assert made + 0.5 > 38.1 / 2 - 0.5 + 1e-6 or room(made + 0.5) < room_aimed_at(design)
     assert made <= 38.1 / 2 - 0.5
+
+
+def test_an_offer_names_each_reading_that_is_missing_before_anybody_may_drill():
+    """Once each, in the words of the card; a reading that stops nothing is not among them."""
+    design = changed(roomy(), well__length=None, mounts__0__bracket__lower__pad_thickness=None)
+    ground = Ground(design, 0, (), frozenset(), Leeway(), Aim(0.0, 0.0))
+    findings = check(design).findings
+    said = list(_to_measure(ground, findings))
+    missing = {f.missing for f in findings if f.state == "unknown" and f.stops == "always" and f.missing}
+    assert missing
+    assert sorted(said) == sorted(f"Still to be measured: {name_of(design, key)}." for key in missing)
+    assert list(_to_measure(ground, check(roomy()).findings)) == []

@@ -172,3 +172,12 @@ def test_each_check_with_a_bar_has_limits_where_less_is_better() -> None:
             first = row.first
             if CHECK_KINDS[first.check].bar and first.least is not None and first.advised is not None:
                 assert first.least >= first.advised > 0
+
+
+def test_a_hole_that_misses_the_old_one_to_use_again_misses_it():
+    """It does not overlap it: a hole 38 mm off was to be drilled into the old one."""
+    hole = replace(example_design().old_holes[0], state="open", plug_diameter=None, reuse=True)
+    lines = glances(check(replace(example_design(), old_holes=(hole,))))
+    hits = [line.hit for line in lines if "old lower starboard" in line.hit]
+    assert any(hit.startswith("misses ") for hit in hits), hits
+    assert not any(hit.startswith("overlaps ") for hit in hits)

@@ -12,6 +12,7 @@ from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.judge.drillable import drillable
 from geometry.judge.words import answer, findings_rows
+from geometry.solid.placed_bolts import bolts
 from templates_out.drawing.marks import Arc, Path
 from templates_out.pages.measuring.measuring_items import items
 from templates_out.views.cut import cut_marks
@@ -176,6 +177,8 @@ def test_both_sides_share_a_line_and_it_lights_the_swing_on_the_face():
     view = fit(work_rect(checked.design), 180.0, 180.0, 10.0)
     marks = [mark for mark in face_marks(checked, view, ViewFocus(0, line.part)) if mark.part == line.part]
     assert [type(mark) for mark in marks] == [Arc, Path, Path]
+    bolt = next(bolt for bolt in bolts(checked.design) if bolt.name == "lower port")
+    assert marks[0].centre == pytest.approx(view.to_paper((bolt.u, bolt.exit.v)))
     assert marks[0].end - marks[0].start == pytest.approx(sure(finding_of(checked.design)).value, abs=1e-6)
     assert not [mark for mark in face_marks(checked, view, ViewFocus(0)) if mark.part == line.part]
     assert cut_marks(checked, view, "port", 0, ViewFocus(0, line.part)), "the cut shows its bolt"

@@ -93,3 +93,12 @@ def test_a_guess_without_a_margin_may_be_anywhere_in_its_likely_range():
 )
 def test_a_range_has_both_its_ends_and_allows_a_millionth(value, holds):
     assert Range(2.0, 5.0).holds(value) is holds
+
+
+def test_what_is_likely_is_possible():
+    """Each likely range is narrower than the possible one and ends within it: unlikely values beyond it can be entered."""
+    likely = [(pattern, ranges.possible, ranges.likely) for pattern, ranges in PATTERNS.items() if ranges.likely is not None]
+    assert len(likely) > 50
+    for pattern, possible, usual in likely:
+        assert max(possible.low, usual.low) < usual.high <= possible.high, pattern
+        assert usual.high - usual.low < possible.high - possible.low, pattern

@@ -25,6 +25,8 @@ from geometry.judge.check_kinds import CHECK_KINDS, CheckKind
 from geometry.judge.drillable import drillable
 from geometry.judge.reporter import Outcome
 from geometry.readings import measures as registry
+from geometry.readings.boat_measures import of_papers
+from geometry.readings.drilled_readings import FIELDS, drilled_key, drilled_of, drilled_readings, with_drilled
 from geometry.readings.figures_in_sentences import figure, round_figure
 from geometry.readings.measure import Measure, without_reading
 from geometry.readings.measure_ranges import Range, Ranges
@@ -194,3 +196,22 @@ def test_the_card_asks_for_one_point_of_the_cowl_more_than_was_read():
         mounted = replace(design, mounts=(replace(design.mounts[0], tilt=tilt),))
         rows = [row for row in registry.measures(mounted) if ".points." in row.key and row.key.endswith(".radius")]
         assert len(rows) == asked
+
+
+def test_the_boats_papers_are_all_in_the_section_of_the_motor():
+    """The capacity plate, sizes of the boat and the old motor: one comes after the other on the card."""
+    assert {row.section for row in of_papers(example_design())} == {registry.SECTIONS.index("Motor and bracket") + 1}
+
+
+@pytest.mark.parametrize("field", [field for field, *_ in FIELDS])
+def test_a_value_of_a_hole_as_drilled_is_kept_as_it_was_typed(field):
+    """40 mm in the file are the 40 mm that were read, down as minus."""
+    design = with_drilled(roomy(), 0)
+    key = drilled_key(0, "lower port", field)
+    row = next(row for row in drilled_readings(design) if row.key == key)
+    done = row.set(design, 40.0)
+    held = sure(drilled_of(done, 0, "lower port"))
+    name, _, at = field.partition(".")
+    value = getattr(held, name)
+    assert row.get(done) == 40.0
+    assert (value[int(at)] if at else value) == (-40.0 if field.endswith(".1") else 40.0)

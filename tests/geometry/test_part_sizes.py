@@ -5,11 +5,14 @@ from __future__ import annotations
 import pytest
 from msgspec.structs import replace
 
-from geometry.decide.kit import kits
+from geometry.decide.kit import PLATE, Kit, kits
+from geometry.decide.measured_kit import plate_to_measure
 from geometry.design.hardware import HexSizes
+from geometry.design.patterns import plate_reach
 from geometry.design.validity import NonsenseError
 from geometry.edits.part_sizes import with_head, with_plate_of, with_spacer
 from geometry.judge.bolt_length_words import lengths_that_fit
+from geometry.solid.placed_bolts import bolts, plate_ring
 from tests.designs import changed, half_inch_hardware, roomy, sure
 from tests.templates_out.test_plate import plate
 
@@ -87,3 +90,45 @@ def test_the_lengths_of_bolt_that_fit_a_pair_and_those_that_are_in_stock():
     assert lengths_that_fit(tapered, 0, "lower").startswith("Any length from ")
     unknown = changed(roomy(), transom__thickness__top=None)
     assert lengths_that_fit(unknown, 0, "lower").startswith("Lengths that fit: not calculated. Measure the ")
+
+
+@pytest.mark.parametrize(
+    ("path", "least"),
+    [("bracket__rows__half_spacing", 6.35), ("bracket__lower__half_spacing", 6.35), ("bracket__rows__pitch", 12.7)],
+)
+def test_two_bolts_of_12_7_need_holes_that_are_further_apart(path, least):
+    """By half a spacing of 6.35 the two holes of a pair are one bolt apart, by a pitch of 12.7 two rows are."""
+    for value in (least, least - 0.1):
+        with pytest.raises(NonsenseError, match=r"a bolt of 12\.7 mm has to fit into each"):
+            changed(roomy(), **{f"mounts__0__{path}": value})
+    assert changed(roomy(), **{f"mounts__0__{path}": least + 0.1})
+
+
+@pytest.mark.parametrize(("n", "lift"), [(0.0, 0.8), (2.0, 0.4), (3.9, 0.02), (4.0, 0.0), (6.0, 0.0)])
+def test_a_small_relief_lifts_the_lower_edge_of_a_backing_plate_at_its_back(n, lift):
+    """0.8 up the face, 4 through a thickness of 6: it lifts the lower edge by 0.8 at the wood, and by 0 from 4 on."""
+    outline = ((-150, -22), (150, -22), (150, 38), (-150, 38))
+    square = plate(outline=outline, relief=(0.8, 4.0), thickness=6.0)
+    joined = tuple(bolt for bolt in bolts(roomy()) if not bolt.upper)
+    ring = plate_ring(joined, square, n)
+    middle = sum(bolt.exit.w for bolt in joined) / 2
+    assert min(w for _, w in ring) - middle == pytest.approx(-22.0 + lift)
+    assert max(w for _, w in ring) - middle == pytest.approx(38.0)
+
+
+@pytest.mark.parametrize(("room", "beyond"), [(0.0, 3.0), (2.0, 3.0), (3.0, 3.0), (3.1, 3.5), (3.5, 3.5), (7.2, 7.5)])
+def test_a_backing_plate_reaches_beyond_its_washers_by_the_clearance(room, beyond):
+    """3 mm at least, and in halves of a millimetre: never less than the clearance."""
+    assert plate_reach(38.0, room) == pytest.approx(19.0 + beyond)
+
+
+def test_a_backing_plate_is_made_to_measure_only_where_there_is_one_and_its_washer_is_known():
+    design = roomy()
+    hardware = sure(design.mounts[0].lower_hardware)
+    plain = Kit(hardware, PLATE, "none")
+    assert plate_to_measure(design, 0, plain) is plain
+    unknown = replace(hardware, backing_plate=plate(), washer=replace(hardware.washer, outer=None))
+    without = Kit(unknown, PLATE, "washer not known")
+    assert plate_to_measure(design, 0, without) is without
+    made = plate_to_measure(design, 0, Kit(replace(hardware, backing_plate=plate()), PLATE, "plate"))
+    assert made.hardware.backing_plate is not None

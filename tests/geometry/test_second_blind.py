@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 
@@ -16,7 +17,7 @@ from tests.designs import IN, sure
 FLOOR = "well.floor_port"
 
 
-def read(*texts: str) -> object:
+def read(*texts: str) -> Any:
     """Return value and spread after the first reading and more, and whether the last two disagree."""
     design = starts()[0].design
     design = enter(design, sure(measure(design, FLOOR)), texts[0])
@@ -57,3 +58,11 @@ def test_a_guess_that_is_read_again_is_simply_measured() -> None:
     row = sure(measure(design, FLOOR))
     once = read_again(design, row, "9")
     assert (once.readings[FLOOR].state, once.readings[FLOOR].second, spread_of(once, row)) == ("measured", None, 1.5)
+
+
+@pytest.mark.parametrize(
+    ("text", "disagree"), [("234.6 mm", False), ("235.3 mm", True), ("222.6 mm", False), ("221.9 mm", True)]
+)
+def test_two_readings_disagree_from_three_spreads_of_their_difference_on(text: str, disagree: bool) -> None:
+    """9 in is 228.6. Three times 1.5 √2 are 6.36 mm: 6.0 agree, 6.7 do not."""
+    assert read("9", text)[2] is disagree

@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 
 import pytest
+import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
+from geometry.design.validity import plainly_simple
 from geometry.solid.discs import Disc
 from geometry.solid.planes import between, cross, foot, inside, to_segment
 
@@ -121,3 +123,15 @@ def test_planes():
     assert between(edge, ((5.0, -5.0), (5.0, 5.0))) == 0.0
     assert inside((5.0, 1.0), ((0.0, 0.0), (10.0, 0.0), (5.0, 10.0)))
     assert not inside((0.0, 5.0), ((0.0, 0.0), (10.0, 0.0), (5.0, 10.0)))
+
+
+def test_a_long_side_that_crosses_a_short_one_at_its_port_end_is_not_plainly_simple():
+    """The side from -5 to 100 begins to port of all others and ends to starboard of them. It crosses the first one."""
+    ring = [(0.0, 0.0), (0.0, 10.0), (20.0, 12.0), (10.0, 25.0), (-5.0, 5.0), (100.0, 5.0), (100.0, -5.0)]
+    assert not shapely.Polygon(ring).is_valid
+    for turn in range(len(ring)):
+        turned = [*ring[turn:], *ring[:turn]]
+        assert not plainly_simple(turned)
+        assert not plainly_simple(turned[::-1])
+        assert not plainly_simple([(-u, v) for u, v in turned])
+    assert plainly_simple([(0.0, 0.0), (0.0, 10.0), (20.0, 12.0), (100.0, 5.0), (100.0, -5.0)])

@@ -9,6 +9,7 @@ import shapely
 from msgspec.structs import replace
 
 from app.document.examples import demonstrations
+from geometry.design.boat import Block
 from geometry.design.hardware import BOLT_NAMES, BackingPlate, Socket, Spanner, Washer
 from geometry.design.validity import NonsenseError
 from geometry.judge import wood_around_holes
@@ -17,11 +18,13 @@ from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.inside_room import inside
 from geometry.judge.reporter import Reporter
 from geometry.judge.room_to_work import is_turned_by_spanner, working_room
+from geometry.solid.discs import Disc
 from geometry.solid.faces import Unmeasured
 from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from geometry.zones import pair_zone as module
 from geometry.zones.centred_motor import centred
+from geometry.zones.free_room import Stretch, free_of
 from geometry.zones.pair_zone import Grade, Patch, Zone, zones
 from geometry.zones.pattern_zone import PATTERN_AREAS, _onto
 from tests.designs import changed, clamp_on_mount, example_design, mirrored, random_design, roomy, sure, twin_design
@@ -410,3 +413,29 @@ def test_an_old_hole_that_another_motor_uses_on_both_faces_leaves_the_pattern_fr
     assert (area.area > 1e6) is anywhere
     alone = _onto(hole, 0, case.hung, ())
     assert 0.0 < alone.area < 4 * math.pi * 0.5**2
+
+
+@pytest.mark.parametrize("lean", [-12.0, 0.0, 12.0])
+@pytest.mark.parametrize(
+    ("start", "end", "out"), [(0.0, 60.0, 100.0), (10.0, 60.0, 100.0), (0.0, 60.0, 30.0), (40.0, 60.0, 30.0)]
+)
+def test_a_disc_on_a_leaning_axis_keeps_off_a_block_on_its_whole_way(lean, start, end, out):
+    """A disc of radius 20 with 2 mm of room, from ``start`` to ``end``; the block is there up to ``out``.
+
+    Its centre rises by n·sin(lean). Places about the block against 400 places of the disc on its way; within 0.05 mm.
+    """
+    rng, lean = Random(7), math.radians(lean)
+    block = Block(name="block", outline=((-20, -120), (20, -120), (20, -90), (-20, -90)), stands_out=out)
+    inside_ = space(roomy(inside_blocks=(block,), well__floor_rise=0.0))
+    (solid,) = inside_.blocks
+    ring = shapely.Polygon([(u, w * math.cos(lean)) for u, w in solid.ring])
+    free = free_of(inside_, lean, [Stretch(start, end, Disc(20.0))], 2.0)
+    ways = [start + (min(end, out) - start) * number / 400 for number in range(401)] if start < out else []
+    inside_count = 0
+    for _ in range(300):
+        u, h = rng.uniform(-60.0, 60.0), rng.uniform(-150.0, -50.0)
+        apart = min((ring.distance(shapely.Point(u, h + n * math.sin(lean))) for n in ways), default=math.inf)
+        if abs(apart - 22.0) > 0.05:
+            assert free.contains(shapely.Point(u, h)) is (apart > 22.0), (u, h, apart)
+            inside_count += apart < 22.0
+    assert bool(inside_count) is bool(ways)

@@ -453,3 +453,14 @@ def test_a_backing_plate_that_ends_before_a_bolt_is_not_in_that_bolts_plane(half
     joined = tuple(bolts(changed(example_design(), mounts__0__lower_hardware__backing_plate=backing)))
     for bolt in joined[2:]:
         assert len(_plate_ring(bolt, joined)) == (4 if drawn else 0)
+
+
+def test_a_bolts_axis_goes_from_40_outside_the_wood_to_6_beyond_its_socket():
+    view, marks = cut(example_design(), "port")
+    bolt = next(bolt for bolt in bolts(example_design()) if bolt.name == "lower port")
+    (axis,) = of(marks, Line, "lower port axis:0")
+    plane = plane_of(example_design(), "port", 0)
+    outer, exit_ = plane.outside(bolt.v, 0.0), plane.inside(bolt.exit.w, 0.0)
+    assert math.dist(view.to_boat(axis.a), outer) == pytest.approx(40.0, abs=1e-6)
+    assert math.dist(view.to_boat(axis.a), exit_) == pytest.approx(84.0, abs=1e-6)
+    assert math.dist(view.to_boat(axis.b), exit_) == pytest.approx(sure(bolt.body("socket")).end + 6.0, abs=1e-6)

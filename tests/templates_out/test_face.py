@@ -309,6 +309,9 @@ def test_a_figure_without_room_is_left_out():
     assert once.put([first]) == once
     assert once.put([first, replace(first, centre=(20.0, 30.0), lines=())]).placed[-1].centre == (20.0, 30.0)
     assert not taken.has_room(Placed(figure, (1.0, 1.0), ()))
+    outside = Placed(figure, (1.0, 1.0), ())  # what is lit is seen even so, but on the sheet
+    assert once.put([outside, first], always=True).placed[-1] == first
+    assert once.put([outside], always=True) == once
 
 
 def test_a_figure_of_two_lines_is_as_wide_as_the_longer_one():

@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from geometry.design.design import Reading
 from geometry.errors import OwnerError
+from geometry.units.units import Unit
 from templates_out.drawing.marks import Circle, Line, Page, Path, Text
 from templates_out.drawing.printer import Correction
 from templates_out.pages.gauge.gauge_pages import LONG, WALL, by_tilt, gauge_pages, phone_reading
@@ -253,3 +254,12 @@ def test_a_printer_that_is_off_is_corrected() -> None:
     fold = next(m for m in page.marks if isinstance(m, Line) and m.part == "fold")
     assert math.dist(fold.a, fold.b) == pytest.approx(112.0 * 0.996)
     assert "Corrected for your printer" in said(page)
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_no_guide_block_is_made_for_holes_that_lean_too_far_or_for_too_many(unit: Unit) -> None:
+    """A block 55 thick leans by 55 tan 40° = 46 and is 50 + 50 high. At 60° it would be higher than 110."""
+    assert block_for((3.0, 6.0, 10.0, 13.5), 40.0, unit).high <= 110.0
+    for drills, tilt in (((3.0, 6.0, 10.0, 13.5), 60.0), (tuple(range(3, 30)), 0.0)):
+        with pytest.raises(OwnerError, match="do not fit one guide block"):
+            block_for(drills, tilt, unit)

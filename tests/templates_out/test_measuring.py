@@ -347,3 +347,15 @@ def test_a_shapes_corners_have_letters_where_they_are_seen():
     for text, index in zip(letters, seen, strict=True):
         x, y = view.to_paper(ring[index])
         assert math.dist((text.at[0] - 10.0 - 9.0, text.at[1] - 20.0 - 9.0 + 0.37 * text.size), (x, y)) == pytest.approx(2.2)
+
+
+def test_a_balloon_does_not_cover_the_spot_of_another():
+    """Spots 7 mm apart, as far as the nearest place of a balloon is from its own: each turns to another side."""
+    spots = [(number, (100.0 + 7.0 * across, 100.0 + 7.0 * up)) for number, (across, up) in
+             enumerate([(0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)], start=1)]  # fmt: skip
+    rings = [mark for mark in balloons(spots, (), (0.0, 0.0, 200.0, 200.0))
+             if isinstance(mark, Circle) and mark.radius == BALLOON]  # fmt: skip
+    assert len(rings) == len(spots)
+    for ring in rings:
+        for number, spot in spots:
+            assert math.dist(ring.centre, spot) > BALLOON + 1.0, number

@@ -228,3 +228,16 @@ def test_no_heavy_line_crosses_the_figure_that_is_not_typed_yet(name: str, size:
             (typed,) = (mark for mark in reading_picture(design, row.key, *size, figure="8") if mark.part == "figure")
             assert isinstance(typed, Text)
             assert math.dist(typed.at, text.at) < 1.0, row.key
+
+
+@pytest.mark.parametrize("hooked", [True, False])
+@pytest.mark.parametrize(("a", "b"), [((10.0, 50.0), (60.0, 50.0)), ((50.0, 10.0), (50.0, 45.0)), ((5.0, 7.0), (35.0, 47.0))])
+def test_a_tape_and_its_hook_are_within_5_mm_of_the_way_that_it_measures(a, b, hooked) -> None:
+    """Blade, ticks, ends and hook; the hook is at the first end."""
+    for mark in tools.tape(a, b, 0.5, "in", hooked=hooked):
+        assert isinstance(mark, Line)
+        for end in (mark.a, mark.b):
+            along = ((end[0] - a[0]) * (b[0] - a[0]) + (end[1] - a[1]) * (b[1] - a[1])) / math.dist(a, b)
+            aside = abs((end[0] - a[0]) * (b[1] - a[1]) - (end[1] - a[1]) * (b[0] - a[0])) / math.dist(a, b)
+            assert aside < 5.0
+            assert -1e-6 <= along <= math.dist(a, b) + 1e-6
