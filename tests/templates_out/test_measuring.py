@@ -7,6 +7,7 @@ import math
 import re
 from itertools import combinations, pairwise
 
+import numpy as np
 import pytest
 from msgspec.structs import replace
 
@@ -23,7 +24,7 @@ from templates_out.drawing.marks import Circle, Line, Path
 from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.sheet_figures import printed
 from templates_out.drawing.transforms import text_box
-from templates_out.layout.balloons import BALLOON, balloons
+from templates_out.layout.balloons import BALLOON, _by_cost, balloons
 from templates_out.layout.reading_pages import ROW
 from templates_out.pages.measuring.measuring_items import FIRST_OF_ALL, items
 from templates_out.pages.measuring.measuring_keys import _letters, _on_face
@@ -349,13 +350,11 @@ def test_a_shapes_corners_have_letters_where_they_are_seen():
         assert math.dist((text.at[0] - 10.0 - 9.0, text.at[1] - 20.0 - 9.0 + 0.37 * text.size), (x, y)) == pytest.approx(2.2)
 
 
-def test_a_balloon_does_not_cover_the_spot_of_another():
-    """Spots 7 mm apart, as far as the nearest place of a balloon is from its own: each turns to another side."""
-    spots = [(number, (100.0 + 7.0 * across, 100.0 + 7.0 * up)) for number, (across, up) in
-             enumerate([(0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)], start=1)]  # fmt: skip
-    rings = [mark for mark in balloons(spots, (), (0.0, 0.0, 200.0, 200.0))
-             if isinstance(mark, Circle) and mark.radius == BALLOON]  # fmt: skip
-    assert len(rings) == len(spots)
-    for ring in rings:
-        for number, spot in spots:
-            assert math.dist(ring.centre, spot) > BALLOON + 1.0, number
+def test_a_balloon_would_rather_be_where_no_other_spot_is():
+    """Two places as near: one on another spot, one on none. One on none comes first, even 20 mm further off."""
+    lines = np.array([(500.0, 500.0, 510.0, 500.0)])
+    for off in ((0.0, 7.0), (0.0, -27.0)):
+        assert _by_cost([(7.0, 0.0), off], (0.0, 0.0), [(7.0, 0.0)], lines) == [off, (7.0, 0.0)]
+    assert _by_cost([(7.0, 0.0), (0.0, 27.0)], (0.0, 0.0), [], lines)[0] == (7.0, 0.0)
+    across = np.array([(0.0, 7.0, 10.0, 7.0)])
+    assert _by_cost([(0.0, 7.0), (7.0, 0.0)], (0.0, 0.0), [], across)[0] == (7.0, 0.0)
