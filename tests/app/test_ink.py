@@ -16,6 +16,7 @@ from assets import design_names, design_text
 from geometry.design_text import from_text
 from geometry.judge.check import check
 from templates_out.drawing.marks import Circle, Line, Path, Pen, Text
+from templates_out.drawing.paper_ink import INK
 from templates_out.pages.view_pages import view_pages
 
 if TYPE_CHECKING:
@@ -83,3 +84,9 @@ def test_a_part_of_the_sheet_is_painted_as_the_whole_is(qapp: QApplication) -> N
         assert all(
             frames[0].copy(rect) == frames[1].copy(rect) for rect in (QRect(*corner, 90, 60), QRect(500, 200, 40, 200))
         )
+
+
+def test_only_the_sheet_itself_is_white_on_paper():
+    """Words and lines in any other colour of the screen are black, or a tint that is left out."""
+    assert {role for role, ink in INK.items() if ink == 1.0} == {"sheet"}
+    assert set(INK.values()) == {0.0, 1.0, None}

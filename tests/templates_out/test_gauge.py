@@ -10,9 +10,10 @@ from msgspec.structs import replace
 from geometry.design.design import Reading
 from geometry.errors import OwnerError
 from geometry.units.units import Unit
+from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.marks import Circle, Line, Page, Path, Text
 from templates_out.drawing.printer import Correction
-from templates_out.pages.gauge.gauge_pages import LONG, WALL, by_tilt, gauge_pages, phone_reading
+from templates_out.pages.gauge.gauge_pages import LONG, WALL, _leaning, by_tilt, gauge_pages, phone_reading
 from templates_out.pages.gauge.guide_block import block_for
 from tests.designs import changed, example_design
 from tests.templates_out.kinds import pages_of
@@ -263,3 +264,17 @@ def test_no_guide_block_is_made_for_holes_that_lean_too_far_or_for_too_many(unit
     for drills, tilt in (((3.0, 6.0, 10.0, 13.5), 60.0), (tuple(range(3, 30)), 0.0)):
         with pytest.raises(OwnerError, match="do not fit one guide block"):
             block_for(drills, tilt, unit)
+
+
+@pytest.mark.parametrize(("rake", "angle"), [(14.0, 14.0), (14.0, 0.0), (0.0, -6.0)])
+def test_the_transom_in_the_side_view_is_a_piece_of_13_by_36_that_leans_by_its_rake(rake: float, angle: float) -> None:
+    """Its grain runs along it, and the hole goes in at the middle of its outer side."""
+    marks = list(_leaning(rake, angle, (50.0, 60.0)))
+    ring = next(mark for mark in marks if isinstance(mark, Path) and mark.pen == pens.EDGE).points
+    sides = [math.dist(a, b) for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)]
+    assert sides == pytest.approx([13.0, 36.0, 13.0, 36.0])
+    assert math.dist(ring[0], ring[2]) == pytest.approx(math.hypot(13.0, 36.0))
+    assert ((ring[0][0] + ring[3][0]) / 2, (ring[0][1] + ring[3][1]) / 2) == pytest.approx((50.0, 60.0))
+    for line in [mark for mark in marks if isinstance(mark, Line) and mark.pen == pens.FINE]:
+        assert math.degrees(math.atan2(line.a[0] - line.b[0], line.b[1] - line.a[1])) == pytest.approx(rake)
+        assert math.dist(line.a, line.b) == pytest.approx(36.0)

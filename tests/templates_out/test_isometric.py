@@ -200,3 +200,13 @@ def test_the_transom_s_outer_face_goes_through_the_datum_and_leans_by_the_rake()
     wanted = [(-v * sine, u, v * cosine) for u, v in design.transom.outline]
     assert sorted(transom.near) == [pytest.approx(spot, abs=1e-9) for spot in sorted(wanted)]
     assert {round(x * cosine + z * sine, 6) for x, _, z in transom.far} == {44.0}
+
+
+def test_a_bracket_is_drawn_larger_where_a_well_is_shown_than_where_the_whole_transom_is():
+    """The transom is more than twice as wide as the well. Where there is a well, it does not count for the scale."""
+    wide = []
+    for design in (example_design(), replace(example_design(), well=None, inside_blocks=())):
+        marks = [mark for mark in drawn(design, Turn()) if isinstance(mark, Line) and mark.part.startswith("bracket")]
+        xs = [x for mark in marks for x in (mark.a[0], mark.b[0])]
+        wide.append(max(xs) - min(xs))
+    assert wide[0] > 1.2 * wide[1], wide

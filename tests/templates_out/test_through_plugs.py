@@ -15,7 +15,7 @@ from templates_out.drawing.marks import Arc, Circle, Line, Text
 from templates_out.pages.inside.inside_pages import inside_pages
 from templates_out.pages.shop.shop_work import work
 from templates_out.pages.template.template_pages import template_pages
-from tests.designs import changed, example_design
+from tests.designs import changed, example_design, roomy
 from tests.templates_out.printed import READERS, assert_legible, cleared, on, printed, said
 
 if TYPE_CHECKING:
@@ -127,3 +127,15 @@ def test_aluminium_is_welded_not_filled():
     assert "weld shut, then drill" in words
     assert FIRST not in words
     assert not any("through a plug" in step.what for step in work(design))
+
+
+def test_a_round_plug_names_no_new_hole_and_a_long_one_does():
+    """An old hole far from all new ones takes a round plug; one 10 mm below a bolt takes a long one, or a wide round one."""
+    bare = replace(roomy().old_holes[0], state="open", plug_diameter=None, diameter=12.7)
+    far = plug(replace(roomy(), old_holes=(replace(bare, at=(0.0, -380.0)),)), 0)
+    assert (far.run, far.bolt) == (0.0, "")
+    for name in ("lower starboard", "lower port"):
+        u = 125.4125 if name.endswith("starboard") else -125.4125
+        near = plug(replace(roomy(), old_holes=(replace(bare, at=(u, -240.0)),)), 0)
+        assert (near.run > 0.0) is bool(near.bolt)
+        assert near.bolt in ("", name)
