@@ -14,7 +14,8 @@ from geometry.judge.torque import drag
 from geometry.solid.placed_bolts import bolts
 from geometry.tables.bolt_sizes import BOLT_SIZES, BoltSize, ClearanceHoles, FlatWasher, Nut
 from geometry.tables.bolts import metric_bolt
-from geometry.tables.fasteners import bolt_names, locks
+from geometry.tables.fasteners import bolt_names, locks, nut
+from geometry.tables.known import NotListedError
 from templates_out.drawing.marks import Circle
 from templates_out.drawing.printer import Printing
 from templates_out.pages.coupons.coupon_pages import coupon_pages
@@ -103,3 +104,9 @@ def test_a_size_without_washers_or_nuts_is_refused():
     for missing in ({"washers": ()}, {"nuts": ()}):
         with pytest.raises(ValueError, match="every size needs both"):
             replace(SIZE, **missing)
+
+
+def test_a_nut_that_is_not_in_the_tables_is_refused_with_those_that_are():
+    refusal = r'There is no nut "wing nut" for a 1/2-13 bolt.*Choose one of: ASME B18.16.6 NE, '
+    with pytest.raises(NotListedError, match=refusal):
+        nut("wing nut", "1/2-13")

@@ -11,8 +11,11 @@ from geometry.design.hardware import HexSizes
 from geometry.design.patterns import plate_reach
 from geometry.design.validity import NonsenseError
 from geometry.edits.part_sizes import with_head, with_plate_of, with_spacer
+from geometry.edits.starting_shapes import starts
 from geometry.judge.bolt_length_words import lengths_that_fit
+from geometry.readings.pilots import has_place, planned
 from geometry.solid.placed_bolts import bolts, plate_ring
+from geometry.zones.centred_motor import longest_thread_end
 from tests.designs import changed, half_inch_hardware, roomy, sure
 from tests.templates_out.test_plate import plate
 
@@ -132,3 +135,30 @@ def test_a_backing_plate_is_made_to_measure_only_where_there_is_one_and_its_wash
     assert plate_to_measure(design, 0, without) is without
     made = plate_to_measure(design, 0, Kit(replace(hardware, backing_plate=plate()), PLATE, "plate"))
     assert made.hardware.backing_plate is not None
+
+
+@pytest.mark.parametrize("length", [88.9, 95.25])
+def test_the_longest_thread_end_of_a_square_bolt_is_the_one_that_it_has(length):
+    """Square to both faces, the grip is the same at every place, so that the bolt's own length says where its thread ends."""
+    hardware = {f"mounts__0__{pair}_hardware__length": length for pair in ("upper", "lower")}
+    for bolt in bolts(changed(roomy(), **hardware)):
+        longest = sure(longest_thread_end(bolt))
+        assert (longest.start, longest.end) == pytest.approx((sure(bolt.body("thread_end")).start, bolt.body("thread_end").end))
+
+
+@pytest.mark.parametrize("missing", ["offset", "upper_at", "drop", "lower_tilt"])
+def test_a_hole_without_its_whole_place_has_no_pilot_yet(missing):
+    design = changed(roomy(), **{f"mounts__0__{missing}": None})
+    assert not has_place(design, 0, "lower port")
+    with pytest.raises(NonsenseError, match="the lower port hole has no place yet"):
+        planned(design, 0, "lower port")
+    assert has_place(design, 0, "upper port") is (missing in ("drop", "lower_tilt"))
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_a_starting_shapes_well_begins_and_ends_at_the_inside_top_edge(unit):
+    for start in starts(unit):
+        well = start.design.well
+        if well is not None:
+            assert (well.profile[0][1], well.profile[-1][1]) == (0.0, 0.0)
+            assert well.well_from == "inside top edge"

@@ -14,6 +14,7 @@ from templates_out.drawing.labels import things_of
 from templates_out.drawing.marks import Text
 from templates_out.drawing.printer import Stretch
 from templates_out.drawing.sheet_pens import width_of, words
+from templates_out.faces.face_lines import readable
 from templates_out.layout.full_scale import full_scale
 from templates_out.layout.reading_pages import ROW, Sheet
 from templates_out.layout.spread_on_sheets import overlap
@@ -74,3 +75,11 @@ def test_the_columns_of_a_table_fill_the_width_and_each_is_as_wide_as_its_widest
 
 def _wide(cell: str, *, bold: bool) -> float:
     return width_of(words((0.0, 0.0), cell, ROW, bold=bold))
+
+
+@given(st.integers(-720, 720))
+def test_words_along_a_line_are_read_from_below_or_from_the_right(angle: int) -> None:
+    """The direction is the line's, or its opposite; up an upright line it is 90 degrees."""
+    along = readable(float(angle))
+    assert -90.0 < along <= 90.0
+    assert (along - angle) % 180.0 == 0.0
