@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication
 from app.entries.windows_field import AWAY, WindowsField
 from app.ui.basic_widgets import wide
 from app.ui.palette import of
-from app.ui.typography import sized
+from app.ui.typography import row_high, sized
 
 _HIGH = 36
 
@@ -27,7 +27,7 @@ class AnswerField(WindowsField):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setFixedHeight(_HIGH)
+        self.setFixedHeight(row_high(_HIGH))
         self.setMinimumWidth(96)
         self._guess = self._unit = ""
 

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QAbstractButton, QSizePolicy
 
 from app.ui.basic_widgets import shows_focus, wide
 from app.ui.palette import of
-from app.ui.typography import sized
+from app.ui.typography import row_high, sized
 from geometry.readings.measures import SECTIONS
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ class SectionHead(QAbstractButton):
         self._summary, self._open = summary, opened
         self.setAccessibleName(f"{section.title}, {self._summary}")
         self.setAccessibleDescription("open" if opened else "closed")
-        self.setFixedHeight(OPEN if opened else CLOSED)
+        self.setFixedHeight(row_high(OPEN if opened else CLOSED))
         self.update()
 
     @property

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QMenu, QSizePolicy, 
 from app.entries.field_words import ENTRY_HIGH, OriginWord
 from app.ui.basic_widgets import shows_focus, wide, words
 from app.ui.palette import of
-from app.ui.typography import sized
+from app.ui.typography import row_high, sized
 
 if TYPE_CHECKING:
     from app.entries.card_items import Act
@@ -32,13 +32,13 @@ class PickButton(QAbstractButton):
         self.by_keys = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setFixedHeight(ENTRY_HIGH - 4)
+        self.setFixedHeight(row_high(ENTRY_HIGH) - 4)
         self.setMinimumWidth(_LEAST)
         self.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Fixed)
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return the place that the answer takes."""
-        return QSize(max(_LEAST, wide(sized(), self.text()) + _CARET + 8), ENTRY_HIGH - 4)
+        return QSize(max(_LEAST, wide(sized(), self.text()) + _CARET + 8), row_high(ENTRY_HIGH) - 4)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
         """Enter, Space and Down list the answers."""
@@ -159,7 +159,7 @@ class ActLine(QAbstractButton):
         self.act: Act | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setFixedHeight(ENTRY_HIGH - 2)
+        self.setFixedHeight(row_high(ENTRY_HIGH) - 2)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
 
     def show_act(self, act: Act) -> None:
@@ -179,7 +179,7 @@ class ActLine(QAbstractButton):
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return the place that the words take."""
-        return QSize(wide(sized(), self.text()) + 6, ENTRY_HIGH - 2)
+        return QSize(wide(sized(), self.text()) + 6, row_high(ENTRY_HIGH) - 2)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 (Qt's name)
         """Enter does it, like Space."""

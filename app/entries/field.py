@@ -10,8 +10,9 @@ from PySide6.QtWidgets import QApplication, QMenu
 
 from app.entries.field_words import ENTRY_HIGH, EdgeWord, OriginWord, origin_word
 from app.entries.windows_field import AWAY, WindowsField
+from app.ui.basic_widgets import wide
 from app.ui.palette import of
-from app.ui.typography import sized
+from app.ui.typography import row_high, sized
 from geometry.design.design import How
 from geometry.readings.measure import tool_word
 
@@ -42,7 +43,7 @@ class Field(WindowsField):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setFixedSize(_WIDE["figure"], ENTRY_HIGH - 4)
+        self.setFixedSize(_WIDE["figure"], row_high(ENTRY_HIGH) - 4)
         self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.setTextMargins(0, 0, 6, 0)
         self._rest = self._edit = ""
@@ -72,8 +73,9 @@ class Field(WindowsField):
         worded = self.origin.show_origin(origin)
         self.edge.setVisible(bool(edge))
         self.edge.show_edge(edge or "centre", left=self.origin.width() + 8 if worded else 4)
-        self.setFixedWidth(EDGE_WIDE if edge else _WIDE[room])
         words_wide = (self.origin.width() + 4 if worded else 0) + (self.edge.width() + 4 if edge else 0)
+        room_wide = wide(sized(), rest) + words_wide + 18 if room == "line" else 0  # a large font's words need more
+        self.setFixedWidth(EDGE_WIDE if edge else max(_WIDE[room], room_wide))
         self.setTextMargins(words_wide, 0, 6, 0)
         if not kept:
             self._fill(edit if self.hasFocus() else rest)

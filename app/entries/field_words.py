@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QLabel, QMenu, QWidget
 from app.entries.entry_text import SURE
 from app.ui.basic_widgets import shows_focus
 from app.ui.palette import of
-from app.ui.typography import sized
+from app.ui.typography import row_high, sized
 
 if TYPE_CHECKING:
     from geometry.design.design import Edge
@@ -43,7 +43,7 @@ class OriginWord(QLabel):
             self.setToolTip(unlikely if origin == "unlikely" else "Click here after you have measured it.")
             self.setForegroundRole(QPalette.ColorRole.PlaceholderText if origin == "guess" else QPalette.ColorRole.WindowText)
             self.adjustSize()
-            self.move(4, (ENTRY_HIGH - 4 - self.height()) // 2)
+            self.move(4, (row_high(ENTRY_HIGH) - 4 - self.height()) // 2)
         self.setVisible(worded)
         return worded
 
@@ -85,7 +85,7 @@ class EdgeWord(QLabel):
             return
         self.setText(self.edge)
         self.adjustSize()
-        self.move(left, (ENTRY_HIGH - 4 - self.height()) // 2)
+        self.move(left, (row_high(ENTRY_HIGH) - 4 - self.height()) // 2)
 
     def mousePressEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 (Qt's name)
         """A click lists them."""

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.entries.field_words import ENTRY_HIGH
 from app.ui.palette import of
+from app.ui.typography import row_high
 
 if TYPE_CHECKING:
     from PySide6.QtCore import QEvent
@@ -31,7 +32,7 @@ class StepArrows(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._under = 0
-        self.setFixedSize(2 * _WIDE, ENTRY_HIGH - 4)
+        self.setFixedSize(2 * _WIDE, row_high(ENTRY_HIGH) - 4)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)

@@ -14,12 +14,12 @@ from app.ui.basic_widgets import wide
 from app.ui.line_button import LineButton
 from app.ui.palette import of
 from app.ui.state_marks import paint_state
-from app.ui.typography import sized
+from app.ui.typography import row_high, sized
 
 if TYPE_CHECKING:
     from app.findings.glance_lines import GlanceLine
 
-HIGH = 27
+_HIGH = 27
 LEFT, RIGHT = 36, 16  # px: where the part begins, and the margin after the figure
 _LONGEST_SHARE = "100 %"  # so that bars end at one place
 _MARK, _COLUMN, _BARS, _GAP = 12, 172, 200, 12  # px: where mark, hit and bar begin if they can, and between two texts
@@ -68,7 +68,7 @@ class FindingHead(LineButton):
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return the size of one line."""
-        return QSize(240, HIGH)
+        return QSize(240, row_high(_HIGH))
 
     def heightForWidth(self, width: int) -> int:  # noqa: N802 (Qt's name)
         """Return the height that its texts take."""
@@ -84,10 +84,10 @@ class FindingHead(LineButton):
         """Return the places of the part, of what follows it, and of the figure, at a width [px]."""
         figure = wide(self._figure_font(), self.line.figure)
         layout = self._layout(width)
-        return layout.part, layout.second, QRectF(width - RIGHT - figure, 0, figure, HIGH)
+        return layout.part, layout.second, QRectF(width - RIGHT - figure, 0, figure, row_high(_HIGH))
 
     def _high(self, width: int) -> int:
-        return HIGH if self._line is None else self._layout(width).high
+        return row_high(_HIGH) if self._line is None else self._layout(width).high
 
     def _layout(self, width: int) -> _Layout:
         if width not in self._layouts:
@@ -95,7 +95,7 @@ class FindingHead(LineButton):
         return self._layouts[width]
 
     def _laid(self, width: int) -> _Layout:
-        line, figure = self.line, wide(self._figure_font(), self.line.figure)
+        line, figure, one = self.line, wide(self._figure_font(), self.line.figure), row_high(_HIGH)
         if line.bar is not None:
             figure = max(figure, wide(self._figure_font(), _LONGEST_SHARE))
         room = width - LEFT - RIGHT - (figure + _GAP if figure else 0)
@@ -106,14 +106,14 @@ class FindingHead(LineButton):
             start = _BARS if LEFT + part + _GAP <= _BARS else width  # else below: all bars of a panel begin at one place
         below = load_bar.words_high() if line.bar is not None else 0
         if part <= room and start + needs <= LEFT + room:
-            return _Layout(QRectF(LEFT, 0, part, HIGH), QRectF(start, 0, LEFT + room - start, HIGH), HIGH + below)
+            return _Layout(QRectF(LEFT, 0, part, one), QRectF(start, 0, LEFT + room - start, one), one + below)
         more = 0
         if part > room:
             high = QFontMetrics(self._part_font()).boundingRect(0, 0, room, 999, _WRAP, line.part).height()
             more = high - QFontMetrics(self._part_font()).lineSpacing()
-        first = QRectF(LEFT, 0, room, HIGH + more)
+        first = QRectF(LEFT, 0, room, one + more)
         if line.bar is not None:
-            track = QRectF(LEFT, first.bottom() - 6, width - LEFT - RIGHT, HIGH - 6)
+            track = QRectF(LEFT, first.bottom() - 6, width - LEFT - RIGHT, one - 6)
             return _Layout(first, track, round(track.bottom()) + below)
         if not line.hit:
             return _Layout(first, QRectF(), round(first.bottom()))
@@ -134,7 +134,7 @@ class FindingHead(LineButton):
         colours, painter, line = of(self), QPainter(self), self._line
         part, second, figure = self.places(self.width())
         left, middle = Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignVCenter
-        paint_state(painter, QRectF(_MARK, (HIGH - 16) / 2, 16, 16), line.state, colours, doubt=line.doubt)
+        paint_state(painter, QRectF(_MARK, (row_high(_HIGH) - 16) / 2, 16, 16), line.state, colours, doubt=line.doubt)
         loud = colours["fouled" if line.state == "fouled" else "ink"]
         painter.setPen(loud)
         painter.setFont(self._figure_font())
@@ -168,7 +168,7 @@ class FoldHead(LineButton):
 
     def sizeHint(self) -> QSize:  # noqa: N802 (Qt's name)
         """Return the size of one line."""
-        return QSize(240, HIGH + 4)
+        return QSize(240, row_high(_HIGH) + 4)
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 (Qt's name)
         """Draw title, gist and arrow."""

@@ -12,6 +12,7 @@ from app.findings.finding_head import LEFT, RIGHT, FindingHead
 from app.ui.basic_widgets import Button, ground, unbroken, words
 from app.ui.link import Link
 from app.ui.palette import fill, of
+from app.ui.typography import row_high
 from geometry.judge.words import ALIKE
 
 if TYPE_CHECKING:
@@ -104,7 +105,7 @@ class CureButton(Button):
     def fit(self, room: int) -> None:
         """Take as many lines as its words need, in a place as wide as ``room`` [px]."""
         wide = min(self.sizeHint().width(), room)
-        self.setFixedSize(wide, _LOW + (self.lines(wide) - 1) * _LINE)
+        self.setFixedSize(wide, row_high(_LOW) + (self.lines(wide) - 1) * row_high(_LINE))
 
 
 class _Body(QWidget):

@@ -13,6 +13,7 @@ from app.frame.columns import PARTS
 from app.ui.apostrophes import curly
 from app.ui.basic_widgets import ground, words
 from app.ui.tool_button import ToolButton
+from app.ui.typography import row_high
 from geometry.readings.measures import measure
 
 if TYPE_CHECKING:
@@ -63,7 +64,7 @@ class FootLine(QWidget):
     def __init__(self) -> None:
         super().__init__()
         ground(self, "card")
-        self.setFixedHeight(HIGH)
+        self.setFixedHeight(row_high(HIGH))
         self.setAccessibleName("Foot line")
         self._said = _Sentence()
         self._state = words(role="soft", size="small")
@@ -77,7 +78,7 @@ class FootLine(QWidget):
         row.setSpacing(0)
         self.parts = {name: ToolButton(name.capitalize(), "", f"Show {name}") for name in PARTS}
         for name, button in self.parts.items():
-            button.setFixedHeight(HIGH)
+            button.setFixedHeight(row_high(HIGH))
             button.clicked.connect(lambda _on=False, name=name: self.part.emit(name))
             button.hide()
             row.addWidget(button)

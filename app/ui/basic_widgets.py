@@ -22,7 +22,7 @@ from PySide6.QtWidgets import (
 
 from app.ui.palette import fill, of
 from app.ui.state_marks import paint_state
-from app.ui.typography import Size, sized
+from app.ui.typography import Size, row_high, sized
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -87,7 +87,7 @@ class Button(QAbstractButton):
         self.setText(text)
         self.setFont(sized(strong=True))
         self._filled = filled
-        self.setFixedHeight(high)
+        self.setFixedHeight(row_high(high))
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Literal
 
-from PySide6.QtGui import QFont, QFontDatabase, QFontInfo
+from PySide6.QtGui import QFont, QFontDatabase, QFontInfo, QFontMetrics
 from PySide6.QtWidgets import QApplication
 
 from app.ui.font_files import load_font
@@ -13,6 +13,7 @@ from app.ui.font_files import load_font
 Size = Literal["small", "plain", "section", "answer"]
 _SIZES: dict[Size, float] = {"small": 0.9, "plain": 1.0, "section": 1.15, "answer": 1.5}
 _LEAST = 8.0  # pt
+_USUAL_LINE = 20  # px: rows of a usual height have room for a line so high
 
 
 def house_font(system: QFont) -> QFont:
@@ -34,6 +35,11 @@ def house_font(system: QFont) -> QFont:
 def sized(size: Size = "plain", *, strong: bool = False, slanted: bool = False) -> QFont:
     """Return the window's font in one of its sizes."""
     return QFont(_sized(size, strong, slanted))
+
+
+def row_high(usual: int) -> int:
+    """Return the height of a row or a button with one line of text [px]: ``usual``, and more where the font is large."""
+    return usual + max(0, QFontMetrics(sized()).lineSpacing() - _USUAL_LINE)
 
 
 @cache  # until the theme changes

@@ -6,9 +6,15 @@ import os
 from typing import TYPE_CHECKING
 
 import pytest
+from PySide6.QtGui import QFont, QFontMetrics
 
+from app.card.section_head import SectionHead
 from app.document.settings import settings
-from app.ui import text_size
+from app.entries.entry_text import Section
+from app.entries.field import Field
+from app.findings.finding_head import FindingHead
+from app.ui import text_size, typography
+from app.ui.basic_widgets import Button
 from app.ui.text_size import SIZES, other_size, own_environment, scale_text
 from app.window import program
 from geometry.edits.edits import with_mount
@@ -17,7 +23,10 @@ from tests.gestures.test_window import Answers, file_actions
 from tests.gestures.test_window_on_screens import is_whole, started
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from pathlib import Path
+
+    from PySide6.QtWidgets import QApplication
 
     from app.window.main_window import MainWindow
     from geometry.design.design import Design
@@ -92,3 +101,32 @@ def test_larger_text_leaves_every_button_on_the_screen(tmp_path: Path, size: int
     report = started(tmp_path, [(0, 0, wide, high)], "1", text=size)
     assert is_whole(report), report
     assert report["cut off"] == []
+
+
+@pytest.fixture
+def larger_font(qapp: QApplication) -> Iterator[None]:
+    """The system's font at 1.8 times its size."""
+    usual = QFont(qapp.font())
+    larger = QFont(usual)
+    larger.setPointSizeF(1.8 * usual.pointSizeF())
+    qapp.setFont(larger)
+    typography._sized.cache_clear()
+    yield
+    qapp.setFont(usual)
+    typography._sized.cache_clear()
+
+
+@pytest.mark.usefixtures("larger_font")
+def test_rows_and_buttons_follow_a_larger_system_font() -> None:
+    """Each has room for its line of text, 4 px at least above and below it together."""
+    line = QFontMetrics(typography.sized()).lineSpacing()
+    head, button, field, section = FindingHead(), Button("Enter"), Field(), SectionHead(1)
+    section.show_section(Section(1, "Transom", "", 0, 0), "inches", opened=False)
+    field.show_value("3rd hole from the top", "3rd hole from the top", room="line")
+    for high in (head.sizeHint().height(), button.height(), field.height(), section.height()):
+        assert high >= line + 4
+    assert field.width() >= QFontMetrics(field.font()).horizontalAdvance(field.text()) + 6
+
+
+def test_rows_keep_their_height_at_a_usual_font(qapp: QApplication) -> None:
+    assert [typography.row_high(usual) for usual in (25, 36)] == [25, 36]
