@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 STICKER = 0.4  # [mm] that a fitting may stand out under a bracket, as a sticker does: our assumption
 COVERED = "covered"
-HARD_PAD = 3.0  # [mm] a gap from here on needs a hard pad under the hook: common practice, an eighth of an inch
+HARD_PAD = 3.0  # [mm] a gap from here on needs a hard pad under the hook: our assumption, an eighth of an inch
 SET_BACK_SHARE = 1 / 12  # of the set-back: the AV plate may be so much higher. An inch for each foot: common practice
 JAW_SPARE = (0.0, 3.0)  # [mm] our assumption
 ANOTHER = "Use another upper hole of the bracket, or another drop."

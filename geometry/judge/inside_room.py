@@ -88,7 +88,7 @@ def _part(report: Reporter, bolt: Bolt, part: str) -> None:
         if room < -CLOSE:
             return Outcome(room, f"The {name} overlaps {there} by {report.overlap(room)}.", cure, against=obstacle.name)
         if room < advised - CLOSE:
-            text = f"The {name} clears {there} by only {report.room(room)}; {report.limit(advised)} is advised."
+            text = f"The {name} clears {there} by {report.room(room)}; {report.limit(advised)} is advised."
             return Outcome(room, text, cure, against=obstacle.name)
         return Outcome(room, f"The {name} clears {there} by {report.room(room)}.", against=obstacle.name)
 
@@ -236,7 +236,7 @@ def _plates(report: Reporter) -> None:
             if room < -CLOSE:
                 return Outcome(room, f"The {name} overlaps {there} by {report.overlap(room)}.", cure, against=obstacle.name)
             if room < advised - CLOSE:
-                text = f"The {name} clears {there} by only {report.room(room)}; {report.limit(advised)} is advised."
+                text = f"The {name} clears {there} by {report.room(room)}; {report.limit(advised)} is advised."
                 return Outcome(room, text, cure, against=obstacle.name)
             return Outcome(room, f"The {name} clears {there} by {report.room(room)}.", against=obstacle.name)
 
