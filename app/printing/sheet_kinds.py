@@ -105,7 +105,7 @@ def _inside(checked: Checked, printing: Printing) -> tuple[Page, ...]:
 def _shop(checked: Checked, printing: Printing) -> tuple[Page, ...]:
     from templates_out.pages.shop.shop_pages import shop_pages
 
-    return shop_pages(checked, printing.date, paper=printing.paper)
+    return shop_pages(checked, printing.date, paper=printing.paper, template=printing.template or printing)
 
 
 def _coupons(checked: Checked, printing: Printing) -> tuple[Page, ...]:
@@ -278,4 +278,4 @@ def on_paper(kind: SheetKind, design: Design, printing: Printing) -> Printing:
 
     if not kind.bound or printing.paper in BOUND:
         return printing
-    return replace(plain(printing), paper=usual_paper(design))
+    return replace(plain(printing), paper=usual_paper(design), template=printing)

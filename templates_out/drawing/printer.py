@@ -90,6 +90,7 @@ class Printing(msgspec.Struct, frozen=True):
         margin: what the printer leaves bare along each edge [mm].
         turned: "portrait" or "landscape"; None: whichever takes fewer sheets.
         correction: for what the printer is off. printer: the name that it is kept under, "" for none.
+        template: how the template is printed, where that is on another paper; None for this one.
     """
 
     date: datetime.date
@@ -98,6 +99,7 @@ class Printing(msgspec.Struct, frozen=True):
     turned: str | None = None
     correction: Correction = Correction()
     printer: str = ""
+    template: Printing | None = None
 
     @property
     def if_off(self) -> str:

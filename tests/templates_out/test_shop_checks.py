@@ -9,6 +9,7 @@ from typing import Literal
 import pytest
 from msgspec.structs import replace
 
+from app.printing.sheet_kinds import SHEET_KINDS, on_paper
 from assets import design_text
 from geometry.design.boat import OldHole
 from geometry.design.checking_readings import SurveyDistance, SurveyReadings, TapedReading, TapedReadings
@@ -17,8 +18,9 @@ from geometry.doubt.spreads import with_spreads
 from geometry.judge.check import check
 from geometry.survey.of_design import surveyed
 from templates_out.drawing.marks import Line, Path, Text
-from templates_out.drawing.printer import Printing
+from templates_out.drawing.printer import Printing, Stretch
 from templates_out.layout.reading_pages import MARGIN
+from templates_out.layout.seams import seams_of
 from templates_out.layout.taped_table import paper_without_joins, taped_paper
 from templates_out.layout.template_text import before_you_punch, steps
 from templates_out.pages.measuring.measuring_pages import measuring_pages
@@ -167,3 +169,28 @@ def test_no_sheet_gives_one_length_for_join_checks_of_different_lengths() -> Non
     assert len({row.expected for row in table.rows if row.kind == "join"}) == 2
     for said in (steps(plan, printing, ()), before_you_punch(plan, ())):
         assert [item.text for item in said if "join check" in item.text and "76.2" in item.text] == []
+
+
+@pytest.mark.parametrize("paper", ["letter", "tabloid"])
+def test_the_shop_sheet_has_a_line_for_each_join_of_the_template_that_is_printed_with_it(paper: str) -> None:
+    """A binder takes no tabloid: the shop sheet goes on letter then, and has the joins of the sheets on tabloid."""
+    checked, printing = with_spreads(check(replace(roomy(), units="mm"))), Printing(DATE, paper)
+    kind = SHEET_KINDS["shop"]
+    pages = kind.pages(checked, on_paper(kind, checked.design, printing))
+    plan, sheets = template_set(checked, printing)
+    joins = [row for row in taped_paper(checked.design, plan, sheets, Stretch()).rows if row.kind == "join"]
+    assert len(joins) == len(seams_of(plan)) > 0
+    marks = [mark for page in pages for mark in page.marks]
+    said = {mark.text for mark in marks if isinstance(mark, Text)}
+    assert {row.name for row in joins} <= said
+    assert {f"{row.expected - row.within:.1f} to {row.expected + row.within:.1f}" for row in joins} <= said
+    assert {text for text in said if text.startswith("join ")} == {row.name for row in joins}
+    count = len(paper_without_joins(checked.design).rows) + len(joins)
+    assert len([mark for mark in marks if isinstance(mark, Line) and mark.part == "blank"]) == count
+    assert all(page.width < 216.0 for page in pages)
+
+
+def test_a_template_is_laid_on_paper_once_for_its_own_sheets_and_the_table_of_the_shop_sheet() -> None:
+    checked = with_spreads(check(roomy()))
+    assert template_set(checked, Printing(DATE))[1] is template_set(checked, Printing(DATE))[1]
+    assert template_set(checked, Printing(DATE, "a3"))[0] != template_set(checked, Printing(DATE))[0]

@@ -16,38 +16,46 @@ from templates_out.drawing.sheet_figures import printed
 from templates_out.drawing.transforms import shift
 from templates_out.layout.reading_pages import Piece, Sheet, Written
 from templates_out.layout.taped_pieces import TITLE, taped_pieces
-from templates_out.layout.taped_table import paper_without_joins
+from templates_out.layout.taped_table import paper_without_joins, taped_paper
+from templates_out.pages.template.template_pages import template_set
 from templates_out.pictures.survey_picture import survey_picture
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from geometry.design.design import Design
+    from geometry.judge.findings import Checked
     from geometry.survey.of_design import Surveyed
+    from geometry.survey.taped_paper import Row
+    from templates_out.drawing.printer import Printing
 
 _HIGH = 62.0  # mm: height of the survey's picture
 
 
-def check_pieces(design: Design, sheet: Sheet, *, punched: bool = True) -> Iterator[Piece]:
-    """Yield the table of the taped-up check, then the survey of each face, where there are any.
-
-    Args:
-        punched: whether anything is punched by these sheets. Figures that were read are shown in any case.
-    """
-    if punched or design.taped is not None:
-        yield from _taped(design, sheet)
+def check_pieces(design: Design, sheet: Sheet, table: tuple[Row, ...]) -> Iterator[Piece]:
+    """Yield the table of the taped-up check, then the survey of each face, where there are any."""
+    if table:
+        yield Piece(partial(sheet.heading, text=TITLE), tied=True, names=TITLE.lower())
+        yield from taped_pieces(design, table, sheet)
     yield from _survey(design, sheet)
 
 
-def _taped(design: Design, sheet: Sheet) -> Iterator[Piece]:
+def taped_rows(checked: Checked, template: Printing | None) -> tuple[Row, ...]:
+    """Return the lines of the taped-up paper's table, () where no hole has a place.
+
+    Args:
+        template: how the template is printed, for a line of each join of its sheets; None leaves the joins out.
+    """
+    design = checked.design
     try:
-        rows = paper_without_joins(design).rows if bolts(design) else ()
-    except OwnerError:  # a hole's place is not known: there is no template either
-        rows = ()
-    if not rows:
-        return
-    yield Piece(partial(sheet.heading, text=TITLE), tied=True, names=TITLE.lower())
-    yield from taped_pieces(design, rows, sheet)
+        if not bolts(design):
+            return ()
+        if template is None:
+            return paper_without_joins(design).rows
+        plan, pages = template_set(checked, template)
+        return taped_paper(design, plan, pages, template.correction.on(plan.orientation)).rows
+    except OwnerError:  # a hole's place is not known, or the paper is too small: there is no template either
+        return ()
 
 
 def _survey(design: Design, sheet: Sheet) -> Iterator[Piece]:

@@ -14,10 +14,12 @@ from msgspec.structs import replace
 from geometry.doubt.size_limits import size_limits
 from geometry.judge.findings import Checked
 from geometry.solid.placed_bolts import bolts
+from geometry.survey.taped_paper import Row
 from geometry.tables.papers import paper as paper_named
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.marks import WARNING, Line, Mark, Page, Path, Text
+from templates_out.drawing.printer import Printing
 from templates_out.drawing.sheet_figures import printed
 from templates_out.drawing.sheet_pens import PT, width_of, wrapped
 from templates_out.layout.blocks import band, band_height
@@ -26,7 +28,7 @@ from templates_out.layout.reading_pages import BODY, HEAD, ROW, SUBHEAD, TITLE, 
 from templates_out.pages.shop import shop_holes as says
 from templates_out.pages.shop.shop_buy import to_buy
 from templates_out.pages.shop.shop_chances import before_drilling_pieces
-from templates_out.pages.shop.shop_checks import check_pieces
+from templates_out.pages.shop.shop_checks import check_pieces, taped_rows
 from templates_out.pages.shop.shop_findings import power_words, summary_lines, why
 from templates_out.pages.shop.shop_fitting import hook_pads
 from templates_out.pages.shop.shop_pictures import IN_SPACE, boat_in_space, in_space, pictures
@@ -46,8 +48,13 @@ GROUPS = 0.115  # of the width: where the names of the groups of steps are
 STRIP = 7.0  # mm: height of the warning on later pages
 
 
-def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> tuple[Page, ...]:
+def shop_pages(
+    checked: Checked, date: datetime.date, paper: str = "letter", template: Printing | None = None
+) -> tuple[Page, ...]:
     """Return the shop sheet: answer, pictures and holes of each motor, checks, what to buy, the work, torque, record.
+
+    Args:
+        template: how the template is printed: its joins are then in the table of the taped-up paper.
 
     Raises:
         OwnerError: there is no such paper.
@@ -59,8 +66,10 @@ def shop_pages(checked: Checked, date: datetime.date, paper: str = "letter") -> 
 
     space = boat_in_space(checked, sheet)
 
+    table = taped_rows(checked, template) if not stops_all(reason) or checked.design.taped is not None else ()
+
     def flow(air: float, space: tuple[Mark, ...] = ()) -> list[Writing]:
-        pieces = _pieces(checked, replace(sheet, air=air), space)
+        pieces = _pieces(checked, replace(sheet, air=air), space, table)
         return flowed(pieces, top - high, top - STRIP - 2.0 if reason is not None else top)
 
     pages, chosen = flow(1.0), 1.0
@@ -108,8 +117,12 @@ def _title(sheet: Sheet, page: Writing) -> str:
     return title if page.names else f"{title}, continued"
 
 
-def _pieces(checked: Checked, sheet: Sheet, space: tuple[Mark, ...]) -> Iterator[Piece]:
-    """Yield all that the sheet says, in order. ``space``: the picture of the boat in space, () for none."""
+def _pieces(checked: Checked, sheet: Sheet, space: tuple[Mark, ...], table: tuple[Row, ...]) -> Iterator[Piece]:
+    """Yield all that the sheet says, in order.
+
+    Args:
+        space: the picture of the boat in space, () for none. table: of the taped-up paper, () for none.
+    """
     design = checked.design
     yield from _places(checked, sheet, 0)
     yield from _findings(checked, sheet)  # the first page always has what is wrong
@@ -121,7 +134,7 @@ def _pieces(checked: Checked, sheet: Sheet, space: tuple[Mark, ...]) -> Iterator
     steps = work(design, None if stamped is None else stamped.pilot)
     yield from _buying(checked, sheet, steps)
     yield from _working(checked, sheet, steps)
-    yield from check_pieces(design, sheet, punched=not stops_all(stamped))
+    yield from check_pieces(design, sheet, table)
     yield from torque_pieces(design, sheet)
     yield Piece(partial(sheet.paragraph, text=f"Sources. {' '.join(sources(design))}", size=SMALL))
 

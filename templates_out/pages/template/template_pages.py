@@ -67,6 +67,13 @@ def template_set(checked: Checked, printing: Printing) -> tuple[Plan, tuple[Page
     Raises:
         OwnerError: no bolts, a place not measured, or a paper too small.
     """
+    kept: tuple[Printing, tuple[Plan, tuple[Page, ...]]] | None = checked.__dict__.get("template_set")
+    if kept is None or kept[0] != printing:  # the shop sheet lists the joins of the same template
+        kept = checked.__dict__["template_set"] = printing, _template_set(checked, printing)
+    return kept[1]
+
+
+def _template_set(checked: Checked, printing: Printing) -> tuple[Plan, tuple[Page, ...]]:
     design, reason = checked.design, stamp(checked)
     plan, pages = spread(
         partial(template_layout, checked, printing), partial(_drawing, checked, printing), design, printing
