@@ -16,15 +16,22 @@ from each module in turn, in an order given by `--seed`. A test file that is new
 `equal.txt` lists the changes that do no harm, each with its reason: the line of the change, then `: ` and the reason.
 A changed border of a comparison (< for <=) is not tried: comparisons of lengths allow 1e-6 mm.
 
-Measured last, with the tests of `geometry`, `reference` and `templates_out` on the map: of 305 changes 254 were killed and
-20 are equal. 31 had passed the quick tests when the time was over. Each of these was then tried by itself: 30 are killed,
-most by tests written for them, and 1 is equal.
+Measured first (`--seed 13`), with the tests of `geometry`, `reference` and `templates_out` on the map: of 305 changes 254
+were killed and 20 are equal. 31 had passed the quick tests when the time was over. Each of these was then tried by itself:
+30 are killed, most by tests written for them, and 1 is equal. Of another list, tried by hand, 6 changes were open for a
+while. They are killed now too.
 
-A second run, of 320 other changes (`--seed 30`), has not been made: it had no time on a busy machine. Its list was read
-instead. The 78 changes that seemed likeliest to pass were tried by hand, with quick tests that reach them. 44 were killed,
-9 are equal, and 25 passed. 19 of the 25 are now killed by tests written for them. 6 are open: in `pattern_zone._plate_area`,
-`least_squares._judged`, `no_drilling_bands.with_bands`, `board._on`, `face_figures._offset` and `balloons._round`.
-These 78 are no fair sample: they give no share of survivors. The other 242 have not been tried.
+Measured last (`--seed 47 --count 330`), with the tests of `app` on the map too, on a busy machine: of 323 changes 208 were
+killed and 16 are equal. 99 of the other 307 survived at first, 32 %; 2 % was the aim. 63 of them passed a thorough try, some
+of them a shorter one. 36 passed the quick tests only, as the time was over, and count as survivors. Tests written after it
+kill 69 of the 99, each seen to fail with its change. Whole files of tests that were there kill 3 more, run by hand. 1 is gone
+with the condition that it changed. 26 are open, 8 % of the 307. They are in `pilot_checks`, `next_pilot`, `_strip`,
+`face_clearance._gap`, `_floor_corners`, `before_drilling_pieces`, `how_to_read`, `_check_lines`, `bodies._bracket`,
+`on_inside._old_holes`, `_on_the_boat`, `shop_holes.bare`, `taped_pieces._Column`, `unlikely_readings`, `_of_papers`,
+`joining._with_words`, `check_lines.figure_places`, `needs.wishes`, `flowed`, `labels._parted`, `trade_words._table`,
+`_of_a_point`, `papers._iso`, `wood_around_holes._edge`, `check` and `_neighbours`. Nobody has found one of them harmless.
+
+The map leaves out what a test reaches after its first second: a change may have slow tests that are not tried.
 """
 
 from __future__ import annotations
