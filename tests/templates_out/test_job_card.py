@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import pytest
 from msgspec.structs import replace
 
-from geometry.design.boat import OldHole
+from geometry.design.boat import Fitting, OldHole
 from geometry.design.hardware import Spacer
 from geometry.doubt.size_limits import size_limits
 from geometry.doubt.spreads import with_spreads
@@ -27,7 +27,7 @@ from templates_out.pages.shop.shop_pages import shop_pages
 from templates_out.pages.shop.shop_step import used
 from templates_out.pages.shop.shop_tools import TOOLS, reach, tool_words
 from templates_out.pages.shop.shop_work import work
-from tests.designs import changed, clamp_on_mount, example_design
+from tests.designs import changed, clamp_on_mount, example_design, roomy
 from tests.readers import texts
 from tests.templates_out.printed import BOATS, DAY, boat
 from tests.templates_out.viewing import variants
@@ -64,6 +64,7 @@ SEAL, CAPTIVE, HUNG, ONE, READ, DO_NOT = (
     "line. Let nobody stand under it. Put sealant", "hole only. Drill one pilot", "Measure down from the pilot",
     "Drill on only by the next revision",
 )  # fmt: skip
+CABLE, OPENED = "for rigging tube, square to the face", "Open old cable hole to"
 
 ORDER = (
     (SURVEY, BATTERY), (BATTERY, OFF), (FUEL, OFF), (OFF, CLEAN), (CLEAN, TAPE), (SURVEY, SOLID), (SOLID, BARS),
@@ -72,9 +73,19 @@ ORDER = (
     (TRIED, PUNCH), (PUNCH, PILOT), (PILOT, LOOK), (LOOK, GATE), (GATE, OTHERS), (OTHERS, BORE), (OTHERS, REUSED),
     (REUSED, BORE), (BORE, DRY), (DRY, POT), (POT, AGAIN), (AGAIN, FIT), (FIT, LOCK), (LOCK, SEAL), (CAPTIVE, HUNG),
     (SEAL, TORQUE), (POT, CURED), (CURED, TORQUE), (TORQUE, LAUNCH), (LAUNCH, RECORD),
+    (GATE, CABLE), (OTHERS, CABLE), (CABLE, OPENED), (OPENED, BORE), (CABLE, FIT), (FILL, OPENED),
     (OFF, ONE), (FIGURES, ONE), (INSIDE, ONE), (ONE, READ), (READ, DO_NOT),
 )  # fmt: skip
 """What comes before what. A pilot's look inside and its gate come before the next pilot; epoxy cures before a torque."""
+
+
+def _openings() -> Design:
+    """A hole of 1 1/2 in for a rigging tube, an old hole that is opened to 1 in, and one that is filled."""
+    ring = ((205.0, -255.0), (245.0, -255.0), (245.0, -215.0), (205.0, -215.0))
+    tube = Fitting(name="rigging tube", outline=ring, stands_out=30.0, drill=38.1)
+    bare = replace(example_design().old_holes[0], state="open", plug_diameter=None)
+    holes = (replace(bare, name="old cable hole", at=(30.0, -110.0), drill=25.4), replace(bare, at=(-30.0, -170.0)))
+    return replace(roomy(), outside_fittings=(tube,), old_holes=holes)
 
 
 def _reused() -> Design:
@@ -101,7 +112,7 @@ def boats() -> dict[str, Checked]:
     example = example_design()
     designs = {
         **{name: boat(name) for name in BOATS},
-        "reused": _reused(), "plugged": _plugged("in"), "plugged, mm": _plugged("mm"),
+        "openings": _openings(), "reused": _reused(), "plugged": _plugged("in"), "plugged, mm": _plugged("mm"),
         "no well": changed(example, well=None), "foam": changed(example, transom__core="foam"),
         "aluminium": changed(_plugged("mm"), transom__core="aluminium"),
         "laminate": changed(example, transom__core="solid laminate"),
@@ -120,7 +131,7 @@ def boats() -> dict[str, Checked]:
 
 
 NAMES = (
-    *BOATS, "reused", "plugged", "plugged, mm", "no well", "foam", "aluminium", "laminate", "before hanging", "from inside",
+    *BOATS, "openings", "reused", "plugged", "plugged, mm", "no well", "foam", "aluminium", "laminate", "before hanging", "from inside",
     "wedges and spacers", "plated", "clamped", "nothing hung", "twins and a kicker", "without a thickness",
     "without a hole's size", "pilot only",
 )  # fmt: skip
@@ -191,7 +202,7 @@ WORDS = {
     "Bore the core": "core cutter", "Chamfer": "countersink", "guide block": "guide block", "Press a block": "wood block",
     "Measure both bars": "rule", "Cut and join": "scissors", "Punch the dot": "awl", "hard pad under": "hard pad",
     "flat side of each": "file", "Tighten as Torque": "torque wrench", "Lubricate": "lubricant",
-    "a stripe over": "stripe paint",
+    "a stripe over": "stripe paint", "Coat its bare wood": "epoxy", "Its middle is": "opening cutters",
     "along the gauge": "angle gauge", "laminate over": "glass cloth", "Dry fit every bolt": "bolts",
     "the transom: backing plate": "backing plate", "lanyard": "lanyard", "then 1/4": "step drills", "Look inside": "mirror",
 }  # fmt: skip
@@ -207,6 +218,15 @@ def test_a_step_that_names_a_thing_asks_for_it(name: str) -> None:
         for word, key in WORDS.items():
             if f" {word}" in f" {step.what}".replace("\N{NO-BREAK SPACE}", " "):
                 assert key in keys, (word, step.what)
+
+
+def test_the_bare_wood_of_a_hole_for_a_cable_is_coated() -> None:
+    """In plywood each opening's own step says so; in aluminium and in solid laminate no wood is there to rot."""
+    assert printed_text("openings").count("Coat its bare wood with thickened epoxy.") == 2
+    for core in ("aluminium", "solid laminate"):
+        steps = " ".join(step.what for step in work(changed(_openings(), transom__core=core)))
+        assert "for rigging tube" in steps
+        assert "bare wood" not in steps
 
 
 def test_each_finding_that_asks_for_a_pad_has_it_on_the_list_and_in_the_work() -> None:

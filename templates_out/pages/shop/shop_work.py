@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from geometry.decide.amounts_to_buy import has_wood
 from geometry.decide.old_holes import plugs_drilled_through, reused_by
 from geometry.drilling.pilot_circle import in_steps, pilot_circle
 from geometry.judge.reporter import Reporter
@@ -142,8 +143,10 @@ def _drilling(design: Design) -> Iterator[Step]:
         size = both_units(opening.diameter, design.units)
         verb = f"Open {writable(opening.name)} to {size}" if opening.is_there else f"Drill {size} for {writable(opening.name)}"
         place = known(lambda opening=opening: _middle(opening, design))  # type: ignore[misc]
-        tools = ("opening cutters", "wood block", "masks")
-        yield Step(f"{verb}, square to the face. Its middle is {place}. {_WOOD_INSIDE}", _CHIPS, tools)
+        wood = has_wood(design)
+        tools = ("opening cutters", "wood block", "masks", *(("epoxy",) if wood else ()))
+        coat = " Coat its bare wood with thickened epoxy." if wood else ""
+        yield Step(f"{verb}, square to the face. Its middle is {place}. {_WOOD_INSIDE}{coat}", _CHIPS, tools)
 
 
 def _middle(opening: Opening, design: Design) -> str:
