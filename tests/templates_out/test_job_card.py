@@ -131,7 +131,8 @@ def boats() -> dict[str, Checked]:
 
 
 NAMES = (
-    *BOATS, "openings", "reused", "plugged", "plugged, mm", "no well", "foam", "aluminium", "laminate", "before hanging", "from inside",
+    *BOATS, "openings",
+    "reused", "plugged", "plugged, mm", "no well", "foam", "aluminium", "laminate", "before hanging", "from inside",
     "wedges and spacers", "plated", "clamped", "nothing hung", "twins and a kicker", "without a thickness",
     "without a hole's size", "pilot only",
 )  # fmt: skip
