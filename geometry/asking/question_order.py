@@ -110,8 +110,8 @@ def _is_measured(design: Design, key: str) -> bool:
 
 
 def _is_read(row: Measure) -> bool:
-    """Return whether a measure is a reading that a sheet asks for by itself."""
-    return row.kind != "shape" and not row.free and not row.second and not is_part(row)
+    """Return whether a measure is a reading, or a shape, that a sheet asks for by itself."""
+    return not row.free and not row.second and not is_part(row)
 
 
 def is_guess(design: Design, key: str) -> bool:

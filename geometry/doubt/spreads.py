@@ -323,9 +323,11 @@ def _by_differences(design: Design, finding: Finding, sums: _Sums, drawn: dict[P
     matter = set(turned)
     if chance is not None and finding.state != "fouled":
         matter |= _that_matter(finding, measured, guessed)
-    swept = finding.stops == "always"
-    not_tried = set() if swept else {key for key in finding.guesses if key not in sums.swept}
-    kept = tuple(sorted(matter | not_tried))
+    if finding.least is None and finding.state == "fouled":  # it is right between the ends of a guess, such as on an old hole
+        matter.update(finding.guesses)
+    elif finding.stops != "always":
+        matter.update(key for key in finding.guesses if key not in sums.swept)
+    kept = tuple(sorted(matter))
     if draws is not None:
         spread, chance = draws.spread, draws.chance
     by_key = tuple(shares[key] for key in moved_by)

@@ -24,6 +24,7 @@ SIDES = {
     "transom.rake": Sides("top", "bottom", "Which edge is nearer to you, seen from astern? If the bottom one, add: bottom."),
     "transom.top_cut": Sides("under", "above", "Is the inside edge above the square? Then add: above."),
     "well.floor_rise": Sides("rises", "falls", "Does the floor fall forward? Then add: falls."),
+    "well.front_lean": Sides("aft", "forward", "Is its top further forward than its foot? Then add: forward."),
 }  # fmt: skip
 """The angles whose side is asked for in words, by their keys."""
 

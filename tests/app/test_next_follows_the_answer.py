@@ -25,7 +25,7 @@ from geometry.judge.check import check
 from geometry.judge.drillable import lacking_readings, stops_the_paper
 from geometry.judge.words import MEASURE_FIRST, answer
 from geometry.readings.measures import measure, measures, name_of, put_path
-from tests.designs import all_measured, sure
+from tests.designs import all_guesses, all_measured, sure
 
 if TYPE_CHECKING:
     from geometry.design.design import Design
@@ -147,6 +147,15 @@ def test_what_no_reading_turns_is_named_and_leads_to_find_a_fit() -> None:
     checked = with_spreads(check(met))
     assert answer(checked).sentence.startswith("Don't drill here, measure first: the lower port hole leaves only")
     assert asked(checked, 0).kind in ("reading", "again")
+
+
+def test_an_old_hole_that_is_a_guess_is_asked_for_before_a_fit_is_sought() -> None:
+    """The same boat as guesses alone: whether an old hole can be used again depends on where it is."""
+    checked = with_spreads(check(replace(all_guesses(demonstration("thrice-drilled-runabout")), demonstration=False)))
+    missed = sure(checked.of("old_hole", "main motor / upper starboard / old upper starboard"))
+    assert {"old_holes.3.across", "old_holes.3.down", "old_holes.3.diameter"} <= {*missed.guesses}
+    assert says_to_measure(answer(checked))
+    assert asked(checked, 0).kind == "reading"
 
 
 def test_a_guess_is_not_asked_for_where_it_can_turn_nothing() -> None:

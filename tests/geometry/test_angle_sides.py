@@ -24,10 +24,11 @@ START = starts()[0].design
     ("transom.rake", "14", 14.0), ("transom.rake", "14 top", 14.0), ("transom.rake", "14 Bottom", -14.0),
     ("transom.rake", " 14° bottom ", -14.0), ("transom.rake", "-14", -14.0), ("transom.rake", "1 in 4 bottom", -14.036),
     ("transom.top_cut", "3.5 above", -3.5), ("transom.top_cut", "3.5 under", 3.5),
+    ("well.front_lean", "5 aft", 5.0), ("well.front_lean", "5 forward", -5.0), ("well.front_lean", "0", 0.0),
     ("well.floor_rise", "2 falls", -2.0), ("well.floor_rise", "2 rises", 2.0), ("well.floor_rise", "0 falls", 0.0),
 ])  # fmt: skip
 def test_a_word_says_to_which_side(key, text, value):
-    """Plus is a top edge that is further aft, an inside edge below the square, and a floor that rises forward. Within 1e-3."""
+    """Plus is a top that is further aft, an inside edge below the square, and a floor that rises forward. Within 1e-3."""
     read = enter(START, sure(measure(START, key)), text)
     assert sure(measure(read, key)).get(read) == pytest.approx(value, abs=1e-3)
     assert read.readings[key].text == text.strip()
@@ -57,7 +58,7 @@ def test_another_angle_has_no_words():
 def test_no_angle_with_a_word_has_a_sign_on_the_measuring_sheet(name):
     design = from_text(design_text(name))
     said = {row.name: row.how.lower() for row in items(design)}
-    for title in ("Rake", "Floor slope", "Top cut"):
+    for title in ("Rake", "Floor slope", "Top cut", "Front of the well"):
         assert not re.search(r"\b(plus|minus)\b", said.get(title, "")), said[title]
     assert "Rake" in said
 

@@ -9,6 +9,7 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.asking.question_order import OLD_HOLES, Asking, questions
+from geometry.asking.question_pairs import pair_of
 from geometry.asking.question_words import ANY_OLD_HOLES, WHERE_TO_LOOK, how_to_read, pattern_title, title
 from geometry.design.design import Design
 from geometry.design.hardware import Hardware
@@ -26,7 +27,7 @@ from templates_out.drawing.fonts import writable
 from templates_out.drawing.sheet_figures import printed
 
 NBSP = "\N{NO-BREAK SPACE}"
-MOST = 3  # blanks of an item
+MOST = 3  # blanks of an item; an old hole has its place twice
 
 
 class Blank(msgspec.Struct, frozen=True):
@@ -52,7 +53,7 @@ class Item(msgspec.Struct, frozen=True):
 
     Attributes:
         section: the heading above it. name, how: what to measure and how, with how exactly.
-        blanks: one to three. A shape that is known has a long one, for what differs from it.
+        blanks: one to three, in one row; of an old hole two rows. A shape that is known has a long one, for what differs.
         corners: of a shape that is not known, or a guess: across and down of each. It has no other blanks.
         keys: of its measures. pictured: the name of the question whose picture is next to it, "" for none.
     """
@@ -74,7 +75,6 @@ class Item(msgspec.Struct, frozen=True):
 FIRST_OF_ALL = "First: these decide the holes"
 _OLD = "Old holes, and things in the well"
 _AGAIN = "A second way: it shows a slip"
-_SHAPES = "Shapes, corner by corner"
 _MOTOR = "Motor, on its bracket"
 _OTHER_PATTERN = "Bracket’s pattern, where it is another"
 _CORNERS = "corner by corner: across, down"
@@ -84,8 +84,8 @@ _HOW = {
                  "one is.",
     "Skins, fittings": "Look into an old hole for the skins. How far each fitting sticks out.",
     "Width of the well": "Across, between its sides.",
-    "Front of the well": "Along the floor from the transom. Lean from plumb: plus if its top is further aft. Its lip, if "
-                         "asked: up from the datum.",
+    "Front of the well": "Along the floor from the transom. Lean from plumb: if its top is further forward, add: forward. "
+                         "Its lip, if asked: up from the datum.",
     "Tilt tube": "Back from the bracket’s face to the tube’s middle. Up to it from the bracket hook.",
     "Full tilt, full lock": "How far the motor tilts from its lowest place, and turns to each side.",
     "Cowl point": "From the tube’s middle to an outermost place, motor down. Forward of plumb. Half the width there.",
@@ -107,7 +107,7 @@ _HOW = {
     "socket": "Across its wider end. Its length with the drive.", "ring spanner": "Across the ring. Through the ring.",
     "ring spanner’s handle": "From the ring’s middle to its end. Across it, at its widest.",
     "nuts": "Across flats. Height with the insert.", "heads": "Across flats. Height.", "spacers": "Across. End to end.",
-    "old hole": "To its centre, or to an edge: then write which. Write open, sealed or plugged.",
+    "old hole": "To its centre, or to an edge: then write which. To port is minus. Write open, sealed or plugged.",
     "Top cut": "Lay a square over the top edge. Write square, level, or the degrees from square to the face.",
     "Rake": "Lay the phone on a straight batten up the face. Turn it end for end, read again. Enter the middle.",
     "Floor slope": "Phone on a batten fore and aft on the floor. If it falls forward, add: falls. Turn it, read again. Enter "
@@ -132,9 +132,8 @@ def items(design: Design) -> tuple[Item, ...]:
             groups[f"{_OTHER_PATTERN}{section.removeprefix(_MOTOR)}", name] = groups.pop((section, name))
     listed = []
     for (section, name), members in groups.items():
-        for start in range(0, len(members), MOST):
-            some = members[start : start + MOST]
-            listed.append(_item(design, section, name, some))
+        most = len(members) if members[0][0].key.startswith("old_holes.") else MOST
+        listed += [_item(design, section, name, members[start : start + most]) for start in range(0, len(members), most)]
     if not design.mounts:
         listed += _any_motor(design)
     return tuple(replace(item, name=_curly(item.name), how=_curly(item.how)) for item in _in_order([*pictured, *listed], order))
@@ -146,7 +145,7 @@ def _curly(text: str) -> str:
 
 
 def _in_order(listed: list[Item], order: list[Asking]) -> tuple[Item, ...]:
-    """Return the items by section, each section where the first of its questions is asked; shapes come last."""
+    """Return the items by section, each section where the first of its questions is asked."""
     turns = {key: turn for turn, asking in enumerate(order) for key in (asking.name, *asking.keys)}
     late = len(order)
 
@@ -156,7 +155,6 @@ def _in_order(listed: list[Item], order: list[Asking]) -> tuple[Item, ...]:
     sections: dict[str, int] = {}
     for item in listed:
         sections[item.section] = min(sections.get(item.section, late + 1), turn(item))
-    sections[_SHAPES] = late + 2
     names = list(sections)
     return tuple(sorted(listed, key=lambda item: (sections[item.section], names.index(item.section), turn(item))))
 
@@ -181,16 +179,12 @@ def _pictured(design: Design, asking: Asking) -> Iterator[Item]:
     written = how_to_read(design, row).replace("Or type", "Or write")
     how = f"{written} {f'To {exact}.' if exact else ''}"
     blank = Blank("", _known(design, row), _unit(design, row))
-    words = ("first", "turned") if row.key in _TWICE else ("once", "again") if row.key in deciding and _in_well(row) else ("",)
+    words = ("first", "turned") if row.key in _TWICE else ("once", "again")
     blanks = tuple(replace(blank, word=word, known=blank.known if index == 0 else "") for index, word in enumerate(words))
     placed = tuple(Blank("across", _known(design, other), _unit(design, other)) for other in _across(design, asking))
     section = FIRST_OF_ALL if row.key in deciding else _AGAIN
     yield Item(section, writable(title(row)), in_trade_words(printed(how.strip()), design.units), (*placed, *blanks),
                asking.keys, pictured=row.key)  # fmt: skip
-
-
-def _in_well(row: Measure) -> bool:
-    return row.key.startswith("well.")
 
 
 def _across(design: Design, asking: Asking) -> Iterator[Measure]:
@@ -269,9 +263,6 @@ def _bare(design: Design, mm: float) -> str:
 
 
 def _section(design: Design, measure: Measure) -> str:
-    known = state_of(design, measure) not in ("guess", "not known")
-    if measure.kind == "shape" and not (known and _drawn(design, measure.key)):
-        return _SHAPES
     if measure.key.startswith(("transom", "outside_fittings")):
         return "Transom"
     if measure.key.startswith("boat."):
@@ -299,7 +290,8 @@ def _place(design: Design, measure: Measure) -> tuple[str, str]:
     if measure.kind == "shape":
         return _capital(writable(measure.name)), _CORNERS
     if measure.item is None:
-        return _capital(writable(measure.name)), ""
+        pair = pair_of(design, measure.key)  # two guesses that one answer gives
+        return _capital(writable(measure.name if pair is None else pair.title)), ""
     name, word = measure.item
     return _pair(design, measure.key, writable(name)), word
 
@@ -321,17 +313,18 @@ def _item(design: Design, section: str, name: str, members: list[tuple[Measure, 
         how = _HOW["Cowl point"]
     if first.key.endswith(".across"):
         how = _HOW["old hole"] if first.key.startswith("old_holes.0.") else "The same."
-    elif first.key.startswith("old_holes"):
-        how = first.how
     leading = [measure for measure, _ in reversed(members)]
     if first.key.startswith("well.profile"):
         leading = [measure for measure, _ in members]
         how = " ".join(measure.how for measure in leading)
-    if first.kind == "shape" and section == _SHAPES:
+    if first.kind == "shape" and (not _drawn(design, first.key) or state_of(design, first) in ("guess", "not known")):
         return Item(section, name, f"{writable(how)} To port is minus.", (), (first.key,), _corners(design, first))
     blanks = tuple(Blank(word, _known(design, measure), _unit(design, measure)) for measure, word in members)
     if first.key in _TWICE:
         blanks = (Blank("first", blanks[0].known, "°"), Blank("turned", "", "°"))
+    if first.key.startswith("old_holes."):  # across, down, diameter; again across and down, and across the plug
+        again = (replace(blank, word=f"{blank.word} again", known="") for blank in blanks[:2])
+        blanks = (*blanks[:MOST], *again, *blanks[MOST:])
     exact = {measure.kind: _exactly(design, measure) for measure in leading if _exactly(design, measure)}
     to = f" To {' and '.join(reversed(exact.values()))}.".replace(" ", NBSP).replace(NBSP, " ", 1) if exact else ""
     how = in_trade_words(f"{writable(how)}{to}", design.units)

@@ -64,6 +64,8 @@ def _letters(design: Design, key: str, view: Viewport, box: Rect) -> Iterator[Te
         ring = _ring(design, key)
     except Unmeasured:
         return
+    if not ring:
+        return
     middle = (sum(u for u, _ in ring) / len(ring), sum(v for _, v in ring) / len(ring))
     for index, at in enumerate(ring):
         x, y = view.to_paper(at)

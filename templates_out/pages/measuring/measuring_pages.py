@@ -17,7 +17,7 @@ from templates_out.drawing.sheet_pens import words, wrapped
 from templates_out.drawing.transforms import shift
 from templates_out.layout.balloons import BALLOON, NUMBER
 from templates_out.layout.reading_pages import MARGIN, ROW, SUBHEAD, Piece, Sheet, Written, flowed
-from templates_out.pages.measuring.measuring_items import Blank, Item, items
+from templates_out.pages.measuring.measuring_items import MOST, Blank, Item, items
 from templates_out.pages.measuring.measuring_keys import cut_key, face_key, letter
 from templates_out.pictures.group_pictures import pattern_picture
 from templates_out.pictures.reading_picture import NOT_TYPED, reading_picture
@@ -106,9 +106,9 @@ def how_to(design: Design) -> str:
     drawn = "" if sketched(design) == design else " Where a size is not known yet, the pictures have a usual one."
     return (
         "Zero the phone on the hull bottom’s level line, fore and aft: every angle counts from there. First mark the "
-        f"centreline, from both chines. Start the tape at {start}. Measure along the face, not plumb. Measure heights plumb. "
+        f"centreline, from both chines. Where no hook holds, start the tape at {start}. Measure along the face, not plumb. Measure heights plumb. "
         f"Write lengths in {unit}, and a mass with its unit. For “again”, cover the first reading and take it once more. "
-        "Then type them in this order: the program asks for them so. The small figure under a blank is the value that the "
+        "Then type them in this order, as the program asks. The small figure under a blank is the value that the "
         f"design has now. A ? marks a guess. Write the value that you read.{drawn}"
     )
 
@@ -193,7 +193,7 @@ def _number(left: float, base: float, number: int) -> tuple[Mark, ...]:
 
 def _line(sheet: Sheet, number: int, item: Item, y: float) -> Written:
     """Return an item: its number in a balloon, its name, how to measure it, its blanks."""
-    slots = 3 if item.shape else max(1, len(item.blanks))
+    slots = 3 if item.shape else min(max(1, len(item.blanks)), MOST)
     blanks = sheet.right - slots * BLANK - (slots - 1) * BETWEEN
     name = wrapped(item.name, ROW, HOW - NAME - 2.0, bold=True, condensed=True)
     how = wrapped(item.how, ROW, blanks - 3.0 - sheet.left - HOW, condensed=True)
@@ -202,11 +202,14 @@ def _line(sheet: Sheet, number: int, item: Item, y: float) -> Written:
     marks += [words((sheet.left + NAME, base - LEAD * i), line, ROW, bold=True) for i, line in enumerate(name)]
     marks += [words((sheet.left + HOW, base - LEAD * i), line, ROW) for i, line in enumerate(how)]
     width = 3 * BLANK + 2 * BETWEEN if item.shape else BLANK
-    apart = _apart(item.blanks, width)
-    for index, blank in enumerate(item.blanks):
-        marks += _blank(blank, blanks + index * (BLANK + BETWEEN), base - 0.8, width, apart=apart)
-    high = LINE + (LEAD if apart else 0.0)
-    return tuple(marks), y - max(high, 4.4 + LEAD * (max(len(name), len(how)) - 1))
+    foot = y
+    for start in range(0, len(item.blanks), MOST):
+        row = item.blanks[start : start + MOST]
+        apart = _apart(row, width)
+        for column, blank in enumerate(row):
+            marks += _blank(blank, blanks + column * (BLANK + BETWEEN), foot - 4.4, width, apart=apart)
+        foot -= LINE + (LEAD if apart else 0.0)
+    return tuple(marks), min(foot, y - LINE, y - 4.4 - LEAD * (max(len(name), len(how)) - 1))
 
 
 def _corner_row(sheet: Sheet, item: Item, start: int, y: float) -> Written:
