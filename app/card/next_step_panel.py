@@ -135,6 +135,13 @@ class NextStepPanel(QWidget):
 
     # What is shown
 
+    def forget(self) -> None:
+        """Forget the question of the last boat: another one is opened, and nothing typed belongs to it."""
+        self._next, self._question, self._group, self._stale = Next("", ""), None, None, False
+        self._alone.clear()
+        self.field.clear()
+        self._say("")
+
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show what is next for a checked design; what the ladder and the chances say comes later."""
         self._tracker.show_checked(checked, view_state)

@@ -33,6 +33,7 @@ class Document(QObject):
     Signals:
         shown: (Checked, ViewState), to show now. Views learn of a change by this signal only.
         present_shown: comes after ``shown`` for the present design, and not for a preview during a drag.
+        begun: another boat is opened. It comes before ``shown``, so that no part goes on with the last boat.
 
     Attributes:
         history: the finished designs. Saving and printing read its present design, never a widget.
@@ -45,6 +46,7 @@ class Document(QObject):
 
     shown = Signal(object, object)
     present_shown = Signal()
+    begun = Signal()
 
     def __init__(self, design: Design, path: Path | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -186,6 +188,7 @@ class Document(QObject):
         self.view_state = ViewState()
         self.file_state, self._safe, self._on_paper = file_state, (design,), design
         self._take(path)
+        self.begun.emit()
 
     def _take(self, path: Path | None) -> None:
         """Take the lock of ``path``, and release the last one."""

@@ -109,6 +109,7 @@ class MainWindow(QMainWindow):
         ):
             document.shown.connect(view.show_checked)
         document.shown.connect(self.file_actions.show_checked)
+        document.begun.connect(self.card.next_step.forget)
         document.present_shown.connect(self.cut.canvas.relayout)
         document.present_shown.connect(self.refresh_menus)
         self.central.currentChanged.connect(self.refresh_menus)

@@ -12,6 +12,7 @@ from app.card.question import question
 from geometry.asking.question_order import SECOND_WAYS
 from geometry.design.design import Reading
 from geometry.edits.edits import set_units, with_mount
+from geometry.edits.starting_shapes import starts
 from geometry.readings.measures import measure, measures, put_path, state_of
 from geometry.readings.second_readings import OUTSIDE
 from templates_out.drawing.marks import Text
@@ -52,6 +53,21 @@ def shown_figure(panel: NextStepPanel) -> str:
     """Return the figure in the question's picture."""
     picture = panel._picture
     return next(mark.text for mark in picture.marks if isinstance(mark, Text) and mark.part == "figure")
+
+
+def test_another_boat_is_asked_for_its_own_question_at_once(
+    qtbot: QtBot, opened: Callable[[Design], MainWindow], fitting: Design
+) -> None:
+    """Not only once the chances are known: by then somebody types, and the radius would be taken as the floor's depth."""
+    window = opened(with_guesses(fitting, RADIUS))
+    panel = asking(qtbot, window)
+    assert panel.key == RADIUS
+    qtbot.keyClicks(panel.field, "1/2")
+    window.document.new(starts()[0].design)
+    assert (panel.key, panel.field.text()) == (FLOOR, "")
+    assert window.answer.sentence.startswith("Nothing measured yet")
+    come_to_rest()
+    assert panel.key == FLOOR
 
 
 def test_an_answer_by_keyboard_is_one_step_and_the_next_question_has_the_focus(
