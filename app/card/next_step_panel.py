@@ -409,11 +409,12 @@ class NextStepPanel(QWidget):
             self.field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _light(self) -> None:
-        """Light the dimension in the views while the hand is at its question."""
-        view_state = self._tracker.view_state
-        asked = self._question
-        if asked is not None and self.field.hasFocus() and view_state.lit != asked.key and not self._next.again:
-            self.view_changed.emit(replace(view_state, lit=asked.key))
+        """Light the dimension in the views while the hand is at its question. A group or a move lights none."""
+        view_state, asked, lit = self._tracker.view_state, self._question, ""
+        if asked is not None:
+            lit = asked.key if self.field.hasFocus() and not self._next.again else view_state.lit
+        if lit != view_state.lit:
+            self.view_changed.emit(replace(view_state, lit=lit))
 
     def _say(self, sentence: str) -> None:
         """Show why a text was not taken; "" takes the sentence away."""

@@ -144,9 +144,12 @@ class AnswerLine(QWidget):
 
 
 def _stamp_words(checked: Checked) -> str:
-    """Return that the sheets are stamped, and why where the answer does not say it; "" where they are not, or not yet known."""
-    answered = drillable(checked)
-    if all(reason.kind == "not calculated" for reason in answered.reasons):
+    """Return that the sheets are stamped, and why where the answer does not say it; "" where they are not, or not yet known.
+
+    Without the chances nobody knows which guesses the answer rests on.
+    """
+    answered, open_yet = drillable(checked), () if checked.sure else ("not calculated", "guess")
+    if all(reason.kind in open_yet for reason in answered.reasons):
         return ""
     said = any(reason.kind in ("fouled", "unknown") for reason in answered.reasons)
     if answered.pilot is not None:
