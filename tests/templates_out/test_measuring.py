@@ -170,7 +170,7 @@ def test_a_boat_that_is_all_guesses_has_its_sheet(name, unit):
 
 
 def test_an_old_hole_has_a_second_blank_for_its_place_and_one_for_its_plug_below_its_width():
-    """Columns of 21 mm with 2 mm between: the second row is right below the first, by its line and the words under it."""
+    """Columns of 21 mm with 2 mm between: the blanks below are right under the others, by line and words."""
     design = EVERY["thrice-drilled-runabout"]
     plugged = next(item for item in items(design) if item.keys[:1] == ("old_holes.1.across",))
     assert [blank.word for blank in plugged.blanks] == ["across", "down", "diameter", "across again", "down again", "plug"]
@@ -347,7 +347,7 @@ def test_the_number_of_a_block_s_outline_is_at_the_block_and_how_far_it_sticks_o
 
 
 def test_a_part_of_the_list_that_is_longer_than_a_page_goes_on_to_the_next():
-    """Thirty blocks, each with its corners to read: their blanks take more than a page, and none is past its foot, 12.5 mm up."""
+    """Thirty blocks, each with its corners to read: their blanks take more than a page, and none is past its foot (12.5 mm)."""
     ring = ((-20.0, -60.0), (20.0, -60.0), (20.0, -40.0), (-20.0, -40.0))
     blocks = tuple(Block(name=f"block {number}", outline=ring, stands_out=None) for number in range(30))
     pages = measuring_pages(replace(example_design(), inside_blocks=blocks), DAY)

@@ -106,7 +106,8 @@ def how_to(design: Design) -> str:
     drawn = "" if sketched(design) == design else " Where a size is not known yet, the pictures have a usual one."
     return (
         "Zero the phone on the hull bottom’s level line, fore and aft: every angle counts from there. First mark the "
-        f"centreline, from both chines. Where no hook holds, start the tape at {start}. Measure along the face, not plumb. Measure heights plumb. "
+        f"centreline, from both chines. Where no hook holds, start the tape at {start}. "
+        "Measure along the face, not plumb. Measure heights plumb. "
         f"Write lengths in {unit}, and a mass with its unit. For “again”, cover the first reading and take it once more. "
         "Then type them in this order, as the program asks. The small figure under a blank is the value that the "
         f"design has now. A ? marks a guess. Write the value that you read.{drawn}"
