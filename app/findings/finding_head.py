@@ -95,7 +95,7 @@ class FindingHead(LineButton):
         return self._layouts[width]
 
     def _laid(self, width: int) -> _Layout:
-        line, figure, one = self.line, wide(self._figure_font(), self.line.figure), row_high(_HIGH)
+        line, figure, row = self.line, wide(self._figure_font(), self.line.figure), row_high(_HIGH)
         if line.bar is not None:
             figure = max(figure, wide(self._figure_font(), _LONGEST_SHARE))
         room = width - LEFT - RIGHT - (figure + _GAP if figure else 0)
@@ -106,14 +106,14 @@ class FindingHead(LineButton):
             start = _BARS if LEFT + part + _GAP <= _BARS else width  # else below: all bars of a panel begin at one place
         below = load_bar.words_high() if line.bar is not None else 0
         if part <= room and start + needs <= LEFT + room:
-            return _Layout(QRectF(LEFT, 0, part, one), QRectF(start, 0, LEFT + room - start, one), one + below)
+            return _Layout(QRectF(LEFT, 0, part, row), QRectF(start, 0, LEFT + room - start, row), row + below)
         more = 0
         if part > room:
             high = QFontMetrics(self._part_font()).boundingRect(0, 0, room, 999, _WRAP, line.part).height()
             more = high - QFontMetrics(self._part_font()).lineSpacing()
-        first = QRectF(LEFT, 0, room, one + more)
+        first = QRectF(LEFT, 0, room, row + more)
         if line.bar is not None:
-            track = QRectF(LEFT, first.bottom() - 6, width - LEFT - RIGHT, one - 6)
+            track = QRectF(LEFT, first.bottom() - 6, width - LEFT - RIGHT, row - 6)
             return _Layout(first, track, round(track.bottom()) + below)
         if not line.hit:
             return _Layout(first, QRectF(), round(first.bottom()))
