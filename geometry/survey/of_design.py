@@ -11,10 +11,12 @@ import msgspec
 from msgspec.structs import replace
 
 from geometry.design.checking_readings import SurveyDistance, SurveyReadings
-from geometry.design.validity import CLOSE
+from geometry.design.validity import CLOSE, SECOND
 from geometry.errors import OwnerError
+from geometry.readings.drilled_readings import DRILLED, drilled_key
 from geometry.readings.measure import at_path, put_path, reading_of
-from geometry.readings.measures import measures
+from geometry.readings.measures import measure, measures
+from geometry.solid.faces import Unmeasured, exit_of, faces, profile_up
 from geometry.survey.adjust import Survey, adjust
 from geometry.survey.network import CENTRELINE, DATUM, TOP_EDGE, Distance, network
 from geometry.units.units import format_length
@@ -26,13 +28,15 @@ if TYPE_CHECKING:
     from geometry.survey.network import Point
 
 FACES: tuple[Face, ...] = ("outside", "inside")
+INSIDE = f"{SECOND}inside"
+"""How the key ends of an old hole's depth on the inner face."""
 DATUM_WORDS = "middle of the top edge"
 _ABOVE = 10.0  # mm: a mark on the edge may come out so much above it
 _ENDS = ("port end of the top edge", "starboard end of the top edge")
 
 
 class SurveyPoint(msgspec.Struct, frozen=True):
-    """A point of the boat that a survey can place.
+    """A point of the boat that a survey can place: a corner, or the end of a hole on this face.
 
     Attributes:
         name: for a person. key: its place in the design. at: where the design has it, None where it is not known.
@@ -44,6 +48,11 @@ class SurveyPoint(msgspec.Struct, frozen=True):
     at: Point | None
     on_edge: bool = False
 
+    @property
+    def is_corner(self) -> bool:
+        """Whether it is a corner of the outline or of the well."""
+        return self.key.startswith(("transom.outline.", "well.profile."))
+
 
 class Surveyed(msgspec.Struct, frozen=True):
     """The survey of one face: its distances by their number in the design, and what came of them."""
@@ -54,22 +63,58 @@ class Surveyed(msgspec.Struct, frozen=True):
 
 
 def points_of(design: Design, face: Face) -> tuple[SurveyPoint, ...]:
-    """Return the holes and corners of one face that a survey can place, each with a name that no other has."""
+    """Return the holes and corners of one face that a survey can place, each with a name that no other has.
+
+    On the inner face they are the exits of holes: of old ones, and of the holes as they were drilled.
+    """
     made: list[SurveyPoint] = []
     if face == "outside":
         made += [SurveyPoint(hole.name, f"old_holes.{i}.at", _known(hole.at)) for i, hole in enumerate(design.old_holes)]
+        made += _drilled(design, face)
         ends = _top_ends(design)
         for i, corner in enumerate(design.transom.outline):
             name = _ENDS[ends.index(i)] if i in ends else f"transom corner {i + 1}"
             made.append(SurveyPoint(name, f"transom.outline.{i}", _known(corner), on_edge=i in ends))
-    elif design.well is not None:
-        for i, corner in enumerate(design.well.profile):
+    else:
+        made += [SurveyPoint(f"{hole.name}, inside", f"old_holes.{i}{INSIDE}", _exit_of(design, i))
+                 for i, hole in enumerate(design.old_holes)]  # fmt: skip
+        made += _drilled(design, face)
+        for i, corner in enumerate(design.well.profile if design.well is not None else ()):
             made.append(SurveyPoint(f"well corner {i + 1}", f"well.profile.{i}", _known(corner)))
     names = [point.name for point in made]
     return tuple(
         replace(point, name=f"{point.name} ({number + 1})") if names.count(point.name) > 1 else point
         for number, point in enumerate(made)
     )
+
+
+def _drilled(design: Design, face: Face) -> list[SurveyPoint]:
+    """Return the ends of the holes as drilled on one face, with the motor's name where there are several."""
+    made = []
+    for hole in design.as_drilled:
+        whose = f"{design.mounts[hole.mount].name}, " if len(design.mounts) > 1 else ""
+        end, at = ("outer", hole.outer) if face == "outside" else ("inner", hole.inner)
+        inside = "" if face == "outside" else ", inside"
+        made.append(SurveyPoint(f"{whose}{hole.hole} as drilled{inside}", drilled_key(hole.mount, hole.hole, end), _known(at)))
+    return made
+
+
+def _exit_of(design: Design, index: int) -> Point | None:
+    """Return where an old hole should come out, from where the well is measured; None where that is not known."""
+    at = _known(design.old_holes[index].at)
+    if at is None:
+        return None
+    try:
+        face = faces(design.transom)
+        return at[0], exit_of(face, *at, 0.0).w - _edge_of(design)
+    except Unmeasured:
+        return None
+
+
+def _edge_of(design: Design) -> float:
+    """Return the height of the edge that inside distances count from: the inside top edge, or the outside one [mm]."""
+    face = faces(design.transom)
+    return face.edge_w if design.well is None else profile_up(face, design.well)
 
 
 def ends_of(design: Design, face: Face) -> tuple[str, ...]:
@@ -150,8 +195,12 @@ def taken_over(design: Design) -> Design:
 def _with_places(design: Design, places: dict[str, Point]) -> Design:
     """Return ``design`` with holes and corners elsewhere; all corners of a shape move at once."""
     for key, at in places.items():
-        if key.startswith("old_holes"):
+        if key.endswith(INSIDE):
+            design = _with_exit(design, key, at)
+        elif key.startswith("old_holes"):
             design = put_path(design, key, at)
+        elif DRILLED in key:
+            design = _with_end(design, key, at)
     for shape in ("transom.outline", "well.profile"):
         if any(key.startswith(shape) for key in places):
             corners = tuple(places.get(f"{shape}.{i}", corner) for i, corner in enumerate(at_path(design, shape)))
@@ -159,12 +208,34 @@ def _with_places(design: Design, places: dict[str, Point]) -> Design:
     return design
 
 
+def _with_exit(design: Design, key: str, at: Point) -> Design:
+    """Return ``design`` with how far down an old hole comes out: it is read from the inside top edge.
+
+    Its place across is that on the outer face, as old holes are square to it.
+    """
+    row = measure(design, key)
+    down = faces(design.transom).edge_w - _edge_of(design) - at[1]
+    return design if row is None else row.set(design, down)
+
+
+def _with_end(design: Design, key: str, at: Point) -> Design:
+    """Return ``design`` with one end of a hole as drilled elsewhere."""
+    _, number, _, hole, end = key.split(".")
+    changed = tuple(
+        replace(each, **{end: at}) if (each.mount, each.hole) == (int(number), hole.replace("_", " ")) else each
+        for each in design.as_drilled
+    )
+    return replace(design, as_drilled=changed)
+
+
 def _readings(design: Design, own: dict[SurveyPoint, Placed]) -> dict[str, Reading]:
     """Return the readings that placed points give: of each hole and corner, and of widths and depths between corners."""
     spreads: dict[str, float] = {}
     corners = {point.key: placed for point, placed in own.items()}
     for key, placed in corners.items():
-        if key.startswith("old_holes"):
+        if key.endswith(INSIDE):
+            spreads[key] = placed.up
+        elif key.startswith("old_holes"):
             hole = key.removesuffix(".at")
             spreads |= {f"{hole}.across": placed.across, f"{hole}.down": placed.up}
         else:

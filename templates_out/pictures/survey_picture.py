@@ -37,7 +37,7 @@ def survey_picture(
     named = {point.name: point.at for point in points_of(design, face) if point.at is not None}
     placed = {each.name: each.at for each in done.survey.placed} if done is not None else {}
     places = {**named, **placed}
-    shape = [point.at for point in points_of(design, face) if point.at is not None and not point.key.startswith("old_holes")]
+    shape = [point.at for point in points_of(design, face) if point.at is not None and point.is_corner]
     seen = [*shape, *places.values(), (0.0, 0.0)]
     left, right = min(u for u, _ in seen), max(u for u, _ in seen)
     low, high = min(v for _, v in seen), max(v for _, v in seen)
@@ -62,7 +62,7 @@ def survey_picture(
             marks.append(Text((1.5, 1.5), said, _WORD, "soft", part="enlarged"))
     used = {name for each in done.survey.agreements for name in (each.reading.first, each.reading.second)} if done else set()
     taken: list[Rect] = []
-    corners = {point.name for point in points_of(design, face) if not point.key.startswith("old_holes")}
+    corners = {point.name for point in points_of(design, face) if point.is_corner}
     for name, at in places.items():
         if name in used or (done is None and name not in corners):
             marks += _point(name, on(at), width, taken, reach.get(name, 0.0))
