@@ -23,6 +23,7 @@ from templates_out.faces.hole_marks import old_places
 from templates_out.faces.on_face import on_face
 from templates_out.layout.needs import needs
 from templates_out.layout.spread_on_sheets import _amiss
+from templates_out.pages.inside.inside_pages import inside_pages
 from templates_out.pages.template.template_pages import template_pages
 from tests.designs import changed, clamp_on_mount, example_design, numbers_of
 from tests.readers import read_with_pikepdf
@@ -96,6 +97,14 @@ def test_hidden_floor_old_holes_and_bracket_are_where_the_design_puts_them() -> 
 
 def old_upper(name: str, u: float) -> OldHole:
     return OldHole(name=f"old {name}", at=(u, -50.8), diameter=12.7, state="open", plug_diameter=None, reuse=True, drill=None)
+
+
+@pytest.mark.parametrize("kind", ["template", "inside"])
+def test_a_boat_without_a_name_is_called_so(kind: str) -> None:
+    """It was an empty place before the comma."""
+    pages = {"template": template_pages, "inside": inside_pages}[kind](check(replace(example_design(), name="")), on("a4"))
+    title = next(mark.text for mark in pages[0].marks if isinstance(mark, Text) and mark.text.endswith(", main motor"))
+    assert title.endswith(": a boat without a name, main motor")
 
 
 def test_one_more_corner_in_a_level_floor_changes_no_printed_line() -> None:
