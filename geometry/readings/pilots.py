@@ -5,7 +5,6 @@ A pilot holds floor, step, rake and thickness together, at the place that matter
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache, partial
 from typing import TYPE_CHECKING, Literal
 
@@ -170,16 +169,6 @@ def may_move(hole: float) -> float:
 def least_apart(hole: float) -> float:
     """Return how near a final hole's middle may be to a pilot that it does not take away, without overlapping it [mm]."""
     return (hole + DIAMETER) / 2
-
-
-def apart_from(design: Design, pilot: Pilot, mount: int, hole: str) -> float:
-    """Return how far a planned hole, of any motor, is now from a pilot's place [mm].
-
-    Raises:
-        NonsenseError: the hole has no place.
-    """
-    u, v, _ = planned(design, mount, hole)
-    return math.hypot(u - pilot.at[0], v - pilot.at[1])
 
 
 def _end(design: Design, mount: int, hole: str) -> PilotEnd:

@@ -20,6 +20,7 @@ import shapely
 
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import IN_WELL
+from geometry.judge.left_pilots import inner_shift
 from geometry.judge.wood_around_holes import NEAR
 from geometry.readings.pilots import least_apart, may_move
 from geometry.solid.clearances import within_plate
@@ -41,7 +42,7 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
     from geometry.design.boat import OldHole
-    from geometry.design.design import Design
+    from geometry.design.design import Design, Pilot
     from geometry.solid.openings import Opening
     from geometry.solid.planes import Point
 
@@ -268,12 +269,16 @@ def _off_old_holes(case: _Case, area: BaseGeometry) -> BaseGeometry:
 
 def _off_pilots(case: _Case, area: BaseGeometry) -> BaseGeometry:
     """Leave the part of an area where a hole takes an open pilot away, or does not overlap it. That is no question of grade."""
-    hole = case.bolt.hole
-    taken = [
-        circle_around(pilot.at, least_apart(hole)).difference(circle_within(pilot.at, may_move(hole)))
-        for pilot in case.among.pilots
-    ]
+    taken = [_next_to_pilot(case.bolt, pilot) for pilot in case.among.pilots]
     return area.difference(shapely.union_all(taken)) if taken else area
+
+
+def _next_to_pilot(bolt: Bolt, pilot: Pilot) -> BaseGeometry:
+    """Return where on the outer face a hole overlaps a pilot somewhere in the wood, and does not take it away all through."""
+    ends = pilot.at, (pilot.at[0], pilot.at[1] - inner_shift(bolt, pilot))
+    over = shapely.union_all([circle_around(end, least_apart(bolt.hole)) for end in ends]).convex_hull
+    through: BaseGeometry = circle_within(ends[0], may_move(bolt.hole))
+    return over.difference(through.intersection(circle_within(ends[1], may_move(bolt.hole))))
 
 
 def _off_other_motors(case: _Case, area: BaseGeometry) -> BaseGeometry:

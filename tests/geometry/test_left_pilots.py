@@ -71,6 +71,25 @@ def test_what_the_final_hole_does_with_a_pilot(by, state):
         assert sure(finding).mounts == (0,)
 
 
+@pytest.mark.parametrize(
+    ("tilt", "by", "apart"), [(6.0, 0.0, None), (-6.0, 0.0, None), (7.0, 0.0, 5.4024), (-7.0, 0.0, 5.4024), (7.0, -0.1, None)]
+)
+def test_a_hole_that_leans_leaves_a_pilot_that_was_drilled_square(tilt, by, apart):
+    """By hand: through 44 mm, 6 degrees are 4.62 mm apart inside, and 7 degrees 5.40. The hole takes 5.16 away.
+
+    A tenth of an inch lower outside, 7 degrees are only 2.86 mm apart inside.
+    """
+    design = with_mount(piloted(by), 0, lower_tilt=tilt)
+    finding = finding_of(design)
+    if apart is None:
+        assert finding is None
+    else:
+        assert sure(finding).state == "fouled"
+        assert sure(sure(finding).value) == pytest.approx(apart, abs=1e-3)
+        where = "is 3/16 in from the planned hole inside"
+        assert sure(finding).text == f"The lower port pilot {where}. The final hole does not take it away."
+
+
 def test_a_pilot_that_was_not_read_is_not_there():
     assert finding_of(piloted(1.0, read=False)) is None
 
