@@ -244,7 +244,7 @@ def _row(report: Reporter, index: int) -> None:
             text = f"The lower bolts just reach the slot by the hole's play: they are {report.overlap(value)} beyond its end."
             return Outcome(value, text, ANOTHER, "tight", SLOT)
         if value < advised - CLOSE or value < least:
-            near = f"The lower bolts are only {report.room(value)} from the end of the slot"
+            near = f"The lower bolts are {report.room(value)} from the end of the slot"
             text = f"{near}; {report.limit(advised)} is advised."
             return Outcome(value, text, "Make the drop a little longer if the floor allows it.", "tight", SLOT)
         return Outcome(value, f"The lower bolts are {report.room(value)} from the end of the slot.", None, "clear", SLOT)
