@@ -76,6 +76,7 @@ FileDevice Yes
 """
 RULES = """\
 Listen {0}/socket
+DirtyCleanInterval 0
 LogLevel info
 DefaultAuthType None
 WebInterface No
@@ -146,6 +147,14 @@ class Queue:
         planned: list[dict[str, Any]] = json.loads(done.stdout.splitlines()[-1])
         return planned
 
+    def job(self) -> bytes:
+        """Return what the service wrote down of its only job; it writes that a moment after the job."""
+        end = time.monotonic() + PATIENCE
+        while not (files := list(self.spool.glob("c*"))):
+            assert time.monotonic() < end
+            time.sleep(0.05)
+        return files[0].read_bytes()
+
     def is_done(self) -> bool:
         """Return whether the service calls the job completed, and its pages are in the file."""
         log = (self._folder / "log/error").read_text()
@@ -213,7 +222,7 @@ def test_what_arrives_at_a_queue_is_at_full_scale(queue: Queue, paper: str) -> N
             assert sheet.circle_at((u, v + longer), radius, NEAR)
             count += 1
     assert count >= 4
-    job = next(queue.spool.glob("c*")).read_bytes()
+    job = queue.job()
     assert b"one-sided" in job
     assert b"two-sided" not in job
 
