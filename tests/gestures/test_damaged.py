@@ -12,6 +12,7 @@ from app.document.backups import load_backup
 from app.document.document import Document
 from app.document.files import read_design
 from assets import design_text
+from geometry.design.file_editions import NEWEST
 from geometry.edits.edits import with_mount
 from tests.gestures.test_window import Answers, file_actions
 
@@ -148,7 +149,7 @@ def test_another_kind_of_thing_in_its_place(window: MainWindow, launch: Path, ra
 
 
 def test_a_newer_programs_file_is_whole_and_no_old_copy_is_offered(window: MainWindow, launch: Path) -> None:
-    launch.write_text(MINE.replace('"boltwell": 3', '"boltwell": 9'))
+    launch.write_text(MINE.replace(f'"boltwell": {NEWEST}', f'"boltwell": {NEWEST + 1}'))
     answers = Reads(launch)
     file_actions(window, answers).open_path(launch)
     assert answers.questions == []
