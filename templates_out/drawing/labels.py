@@ -300,7 +300,9 @@ def apart(a: Thing, b: Thing) -> float:
 
 
 def _overlap(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
-    """Separating axes: two convex rings overlap unless a side's normal parts them."""
+    """Separating axes: two convex rings overlap unless a side's normal parts them. Level and upright part two bare points too."""
+    if _parted(a, b, 1.0, 0.0) or _parted(a, b, 0.0, 1.0):
+        return False
     for ring in (a, b):
         for i in range(len(ring)):
             (x1, y1), (x2, y2) = ring[i - 1], ring[i]

@@ -148,7 +148,7 @@ def test_a_radius_that_is_too_large_is_named_at_the_pointer(qtbot: QtBot, window
     qtbot.keyClicks(window.face, "40")
     qtbot.keyClick(window.face, Qt.Key.Key_Return)
     assert "too short" in window.face.tools.note
-    assert "the most that fits" in window.foot.said
+    assert "At most about" in window.foot.said
     assert window.document.design == before
 
 

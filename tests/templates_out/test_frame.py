@@ -32,14 +32,24 @@ def test_a_blanks_unit_is_apart_from_the_next_words(unit, right):
 @pytest.mark.parametrize("kind", ["template", "inside", "plate"])
 @pytest.mark.parametrize("name", BOATS)
 @pytest.mark.parametrize("paper", PAPERS)
-def test_the_name_of_the_right_side_begins_right_of_where_the_other_ends(kind, name, paper):
-    """On every sheet, drillable or not: names over each other would not say which side is which."""
+def test_the_name_of_the_right_side_is_right_of_the_other(kind, name, paper):
+    """On every sheet, drillable or not: names over each other would not say which side is which.
+
+    It begins where the other ends. Where a sheet has no room for that, it is a line higher or lower, and further right.
+    """
     right = "STARBOARD ►" if kind == "template" else "PORT ►"
+    crowded = 0
     for page in (*pages_of(kind, name, paper, False), *pages_of(kind, name, paper)):
         named = [mark for mark in page.marks if isinstance(mark, Text) and mark.part == "view"]
-        left = [mark.at[0] + pens.width_of(mark) for mark in named if mark.text.startswith("◄")]
-        starts = [mark.at[0] for mark in named if mark.text == right]
-        assert all(start > end for start in starts for end in left), page.name
+        for own in (mark for mark in named if mark.text == right):
+            for other in (mark for mark in named if mark.text.startswith("◄")):
+                if own.at[0] > other.at[0] + pens.width_of(other):
+                    continue
+                crowded += 1
+                assert abs(own.at[1] - other.at[1]) >= 4.0, page.name
+                assert own.at[0] > other.at[0], page.name
+                assert own.at[0] + pens.width_of(own) > other.at[0] + pens.width_of(other), page.name
+    assert crowded <= 2
 
 
 ROLLS_AND_SHEETS = [("roll24", "24 in roll"), ("roll36", "36 in roll"), ("a4", "A4, "), ("letter", "Letter, ")]

@@ -6,7 +6,7 @@ import math
 
 import pytest
 import shapely
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from templates_out.drawing.labels import Ground, apart, keeps, nearer, thing
@@ -52,6 +52,7 @@ def test_the_quick_way_agrees_with_the_general_one(old, x, y, wide, high, gap):
 
 @settings(max_examples=400)
 @given(things(), things(), st.floats(0.0, 6.0))
+@example(thing("line", ((0.0, 0.0), (0.0, 0.0))), thing("line", ((0.0, 1.0), (0.0, 1.0))), 1.0)  # bare points
 def test_nearer_agrees_with_the_distance(a, b, than):
     assert nearer(a, b, than) == (apart(a, b) < than)
 

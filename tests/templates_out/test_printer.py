@@ -103,8 +103,8 @@ def test_how_sure_it_is_is_what_a_rule_can_show() -> None:
 def test_a_correction_smaller_than_its_own_doubt_is_refused_as_not_needed(read: tuple[float | None, float | None]) -> None:
     with pytest.raises(OwnerError, match="no correction is needed") as caught:
         corrected(NONE, "landscape", NOMINAL, read)
-    assert "within 0.5 mm, which" in str(caught.value)
-    with pytest.raises(OwnerError, match="within 1/64 in, which"):
+    assert "within 0.5 mm, and a rule shows no more" in str(caught.value)
+    with pytest.raises(OwnerError, match="within 1/64 in, and a rule shows no more"):
         corrected(NONE, "landscape", NOMINAL, read, "in")
     before = Correction(1.0, 1.006, (0.0, 0.001))
     with pytest.raises(OwnerError, match="the correction that it has is good"):
