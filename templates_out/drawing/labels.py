@@ -300,7 +300,7 @@ def apart(a: Thing, b: Thing) -> float:
 
 
 def _overlap(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
-    """Separating axes: two convex rings overlap unless a side's normal parts them. Level and upright part two bare points too."""
+    """Separating axes: two convex rings overlap unless a side's normal parts them. Two bare points have no side."""
     if _parted(a, b, 1.0, 0.0) or _parted(a, b, 0.0, 1.0):
         return False
     for ring in (a, b):
