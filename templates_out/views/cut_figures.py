@@ -48,8 +48,9 @@ def figure_marks(
     if scene.checked.sure:
         from templates_out.views.cut_doubt import doubt_words
 
+        bands = [mark for mark in standing if getattr(mark, "part", "") == "doubt"]  # light lines, but no words over them
         with suppress(Unmeasured):
-            sheet = sheet.put(doubt_words(scene, plane, pair))
+            sheet = replace(sheet, ground=sheet.ground.plus(bands)).put(doubt_words(scene, plane, pair))
     return tuple(mark for placed in sheet.placed for mark in placed.marks)
 
 

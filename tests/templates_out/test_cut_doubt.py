@@ -115,3 +115,17 @@ def test_without_a_well_only_the_washer_has_a_band():
     spreads = place_spreads(with_spreads(check(design)))[PORT]
     assert spreads.floor is None
     assert spreads.washer > 0.0
+
+
+@pytest.mark.parametrize("side", ["port", "starboard"])
+@pytest.mark.parametrize(("wide", "high"), [(66.0, 69.0), (120.0, 100.0)])
+def test_the_words_of_doubt_are_off_the_bands(wide, high, side):
+    """Neither the dashed floor nor the washer's bar goes through a word, in cuts as windows of different sizes have them."""
+    checked = with_spreads(check(from_text(design_text("cap-lip-launch"))))
+    view = fit(cut_rect(checked.design, side), wide, high)
+    marks = cut_with_detail(checked, view, side, 0, ViewFocus())
+    said = [text for text in texts(marks) if text.text.lower().startswith(("doubt", "washer within"))]
+    bands = [replace(mark, pen=replace(mark.pen, weight=9.0)) for mark in doubts(marks)]  # as heavy as any
+    assert bands
+    assert said
+    assert not struck((*said, *bands))
