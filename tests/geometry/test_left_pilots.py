@@ -90,6 +90,18 @@ def test_a_hole_that_leans_leaves_a_pilot_that_was_drilled_square(tilt, by, apar
         assert sure(finding).text == f"The lower port pilot {where}. The final hole does not take it away."
 
 
+def test_a_hole_that_crosses_a_pilot_in_the_middle_of_the_wood_overlaps_it():
+    """By hand: 7 degrees rise 5.40 in 44 mm, half of it on each side of the pilot, which is 8.2 mm to the side.
+
+    Both ends are 8.63 mm apart, more than the 8.33 at which hole and pilot touch. In the middle they are 8.2 mm apart.
+    """
+    design = with_mount(piloted(-2.70 / IN), 0, lower_tilt=7.0, offset=8.2)
+    finding = sure(finding_of(design))
+    assert finding.value == pytest.approx(math.hypot(8.2, 2.70), abs=2e-3)
+    assert finding.state == "fouled"
+    assert sure(finding_of(with_mount(design, 0, offset=8.4))).state == "tight"
+
+
 def test_a_pilot_that_was_not_read_is_not_there():
     assert finding_of(piloted(1.0, read=False)) is None
 

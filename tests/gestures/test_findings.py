@@ -156,6 +156,16 @@ def test_the_cut_shows_doubt_only_once_it_is_known(qtbot: QtBot, window: MainWin
     assert doubts() > 0, "the design is the one from before, whose chances are known"
 
 
+def test_the_places_in_the_cut_come_with_the_chances(qtbot: QtBot, window: MainWindow) -> None:
+    """They are found in slices before the chances are shown: the cut would stop the window for 50 ms."""
+    chances = timeslice.DoubtWorker()
+    with qtbot.waitSignal(chances.ready, timeout=20_000) as ready:
+        chances.show_checked(check(window.document.design), ViewState())
+    assert ready.args
+    assert ready.args[0].sure
+    assert "place_spreads" in ready.args[0].__dict__
+
+
 def test_a_hand_that_rests_in_a_drag_sees_no_doubt(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
     """While a button is held no chance is calculated, however long it rests; after its release it is."""
     held = [True]
