@@ -8,7 +8,7 @@ import msgspec
 
 from app.ui.apostrophes import curly
 from geometry.judge.check_kinds import CHECK_KINDS
-from geometry.judge.words import figure_of, title_of
+from geometry.judge.words import figure_of, is_of_plate, title_of
 from geometry.units.height_words import hole_words, number, up_words, usable_holes
 from geometry.units.units import format_angle, format_clearance, format_length, format_reading
 
@@ -61,7 +61,7 @@ def _short(design: Design, finding: Finding | None) -> str:
     if finding is None:
         return "nothing is near"
     parts, brief = finding.at.split(" / "), CHECK_KINDS[finding.check].brief
-    if not brief or parts[-1] == "plate":
+    if not brief or is_of_plate(finding):
         return governing(design, finding)
     last = {"outer face": "outside", "inner face": "inside"}.get(parts[-1], parts[-1])
     return brief.format(pair=parts[1].split()[0] if len(parts) > 1 else "", figure=figure_of(design, finding), last=last)

@@ -14,6 +14,7 @@ from geometry.judge.joint_opening import openings
 from geometry.judge.kept_findings import Kept, kept, kept_but
 from geometry.judge.left_pilots import left_pilots
 from geometry.judge.outer_washer import outer_washers
+from geometry.judge.over_openings import over_openings
 from geometry.judge.powering import powering
 from geometry.judge.reporter import Reporter
 from geometry.judge.room_to_work import insertion_room, working_room
@@ -33,7 +34,8 @@ if TYPE_CHECKING:
 
 
 ROW_INDEPENDENT: tuple[Callable[[Reporter], None], ...] = (
-    inside, working_room, insertion_room, wood, joints, strength, washers_stiff, outer_washers, brackets, powering, weighing,
+    inside, working_room, insertion_room, wood, over_openings, joints, strength, washers_stiff, outer_washers, brackets,
+    powering, weighing,
 )  # fmt: skip
 """The functions that add the findings that do not depend on the upper hole in use."""
 

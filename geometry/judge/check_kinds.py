@@ -158,6 +158,12 @@ _ALL = (
         hits=("clears {}", "close to {}", "overlaps {}", "uses {} again"),
     ),
     CheckKind(
+        key="over_opening", title="{} washer, {}", both="Both {} washers, {}", noun="washer next to the opening",
+        nouns="washers next to openings", family="room", place="openings", limits="clearance", zone="bolt", lights="washer",
+        clear_line="Least room inside", clear_name="washers next to openings", brief="{pair} washer {figure} from {last}",
+        part="washer", parts="washers", hits=("clears {}", "close to {}", "overlaps {}", ""),
+    ),
+    CheckKind(
         key="left_pilot", title="Pilot next to the {} hole", both="Pilots next to both {} holes",
         noun="pilot next to the hole", nouns="pilots next to the holes", family="wood", place="pilots-that-stay-open",
         stops="over its limit", zone="bolt",

@@ -10,7 +10,7 @@ import msgspec
 from geometry.design.validity import CLOSE
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.drillable import stops_the_paper
-from geometry.judge.words import answer, findings_rows, title_of
+from geometry.judge.words import answer, findings_rows, is_of_plate, title_of
 from geometry.readings.measures import name_of
 from geometry.units.trade_words import in_trade_words
 
@@ -186,8 +186,8 @@ def _hit(first: Finding, design: Design) -> str:
     words = kind.hits[_WORDS_OF["fouled" if _is_below(first) else first.state]]
     if first.state == "fouled" and not _is_below(first):  # without limits it is an old hole that was to be used again
         words = words.replace("overlaps {}", "misses {}" if first.least is None else "too close to {}")
-    near = first.against if kind.key == "old_hole" else f"the {_NEAR.get(first.against, first.against.removeprefix('well '))}"
     last = first.at.rpartition(" / ")[2]
+    near = last if last == first.against else f"the {_NEAR.get(first.against, first.against.removeprefix('well '))}"
     return in_trade_words(words.format(near, last=_FACES.get(last, last)), design.units)
 
 
@@ -202,7 +202,7 @@ def _capital(text: str) -> str:
 
 def _is_plate(row: FindingsRow) -> bool:
     """Return whether a row is about a backing plate, which belongs to two bolts."""
-    return row.first.check == "washer" and row.first.at.endswith(" / plate")
+    return is_of_plate(row.first)
 
 
 def _part(rows: tuple[FindingsRow, ...], design: Design) -> str:

@@ -122,11 +122,16 @@ def _alike(finding: Finding, other: Finding) -> bool:
     return abs(finding.value - other.value) <= _ALIKE
 
 
+def is_of_plate(finding: Finding) -> bool:
+    """Return whether a finding is about a backing plate and not about one bolt."""
+    return finding.at.split(" / ")[2:3] == ["plate"]
+
+
 def title_of(finding: Finding, *, both: bool = False) -> str:
     """Return the title of a finding: "Lower port washer", "Both upper holes, inside edge"."""
     parts = finding.at.split(" / ")
-    if finding.check == "washer" and parts[-1] == "plate":
-        return f"{parts[1].capitalize()} backing plate"
+    if is_of_plate(finding):
+        return ", ".join((f"{parts[1].capitalize()} backing plate", *parts[3:]))
     kind = CHECK_KINDS[finding.check]
     if parts[-1] in dict(kind.aside):
         return dict(kind.aside)[parts[-1]]

@@ -33,7 +33,16 @@ from geometry.solid.well import space
 from geometry.zones.centred_motor import CentredMotor, bodies_of, centred, eroded, exit_line, near_top, shifted
 from geometry.zones.free_room import BOX, SPECK, Stretch, clear_area, free_of
 from geometry.zones.pattern_zone import pattern_area
-from geometry.zones.shape_sums import NOTHING, circle_around, circle_within, disc_corners, grown, hits_edges, only_areas
+from geometry.zones.shape_sums import (
+    NOTHING,
+    circle_around,
+    circle_within,
+    disc_corners,
+    grown,
+    hits_area,
+    hits_edges,
+    only_areas,
+)
 from geometry.zones.turning_room import turning_area
 
 if TYPE_CHECKING:
@@ -267,6 +276,20 @@ def _off_old_holes(case: _Case, area: BaseGeometry) -> BaseGeometry:
     return area.difference(shapely.union_all(taken)) if taken else area
 
 
+def _seats_off_openings(case: _Case, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area where washer or spacer stay off the openings on the inner face."""
+    bolt, design = case.bolt, case.bolt.design
+    if bolt.plate is not None:
+        return area
+    seat = (bolt.body("spacer") or _body(bolt, "washer")).shape
+    taken = []
+    for opening in openings(design):
+        u, v = opening.at
+        over = circle_around((u, bolt.faces.square_across(v)), opening.diameter / 2)
+        taken.append(case.to_face(hits_area(over, disc_corners(seat, case.room)), 1.0))
+    return area.difference(shapely.union_all(taken)) if taken else area
+
+
 def _off_pilots(case: _Case, area: BaseGeometry) -> BaseGeometry:
     """Leave the part of an area where a hole takes an open pilot away, or does not overlap it. That is no question of grade."""
     taken = [_next_to_pilot(case.bolt, pilot) for pilot in case.among.pilots]
@@ -294,7 +317,7 @@ def _with_room_to_turn(case: _Case, area: BaseGeometry) -> BaseGeometry:
 
 BOLT_AREAS: dict[tuple[str, ...], Callable[[_Case, BaseGeometry], BaseGeometry]] = {
     ("edge",): _off_edges, ("top_edge",): _below_top, IN_WELL: _clear_inside, ("old_hole",): _off_old_holes,
-    ("left_pilot",): _off_pilots,
+    ("over_opening",): _seats_off_openings, ("left_pilot",): _off_pilots,
     ("neighbour",): _off_other_motors, ("spanner",): _with_room_to_turn,
 }  # fmt: skip
 """What leaves the part of an area where a bolt passes some checks, by the checks' keys; in the order that is fastest."""

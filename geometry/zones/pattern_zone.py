@@ -16,6 +16,7 @@ from geometry.judge.check_kinds import IN_WELL
 from geometry.solid.bracket_holes import mount_key
 from geometry.solid.clearances import axes_gap
 from geometry.solid.faces import need, need_all
+from geometry.solid.openings import openings
 from geometry.solid.outline import inner_rim, outer_rim
 from geometry.solid.placed_bolts import Body, Bolt, plate_ring
 from geometry.solid.section import Section
@@ -25,6 +26,7 @@ from geometry.zones.free_room import BOX
 from geometry.zones.shape_sums import (
     BIG,
     NOTHING,
+    circle_around,
     circle_within,
     clipped,
     edges_of,
@@ -87,6 +89,23 @@ def _clear_of_plates(case: CentredMotor, grade: int, area: BaseGeometry) -> Base
     return area
 
 
+def _plates_off_openings(case: CentredMotor, grade: int, area: BaseGeometry) -> BaseGeometry:
+    """Leave the part of an area where the backing plates stay off the openings on the inner face."""
+    for bolt in case.hung:
+        plate = bolt.hardware.backing_plate
+        if plate is None or not bolt.port:
+            continue
+        joined = tuple(other for other in case.hung if other.name in plate.joins)
+        u0, w0, rise = _middle(joined)
+        pieces = [_roomy(piece, case.room(grade)) for piece in _convex(_about(plate_ring(joined, plate, 0.0), (u0, w0)))]
+        for opening in openings(case.home):
+            u, v = opening.at
+            over = circle_around((u, bolt.faces.square_across(v)), opening.diameter / 2)
+            taken = shapely.union_all([hits_area(over, piece) for piece in pieces])
+            area = area.difference(shifted(taken, 1 / rise, -1.0 - w0 / rise, -u0))
+    return area
+
+
 def _on_the_face(case: CentredMotor, _grade: int, area: BaseGeometry) -> BaseGeometry:
     """Leave the part of an area where the bracket is on the face, off fittings, and its hook is above the top."""
     return area.difference(_off_hook(case.home, case.index))
@@ -111,6 +130,7 @@ def _onto_old_holes(case: CentredMotor, _grade: int, area: BaseGeometry) -> Base
 
 PATTERN_AREAS: dict[tuple[str, ...], Callable[[CentredMotor, int, BaseGeometry], BaseGeometry]] = {
     ("neighbour",): _gap_between_bolts, IN_WELL: _clear_of_plates, ("bearing", "saddle"): _on_the_face,
+    ("over_opening",): _plates_off_openings,
     ("old_hole",): _onto_old_holes, ("spanner",): _with_room_to_turn,
 }  # fmt: skip
 """What leaves the part of an area where a whole pattern passes some checks, by the checks' keys; in the fastest order."""
@@ -119,12 +139,12 @@ PATTERN_AREAS: dict[tuple[str, ...], Callable[[CentredMotor, int, BaseGeometry],
 def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, room: float) -> BaseGeometry:
     """Return where a backing plate lets the pattern be."""
     inside_, rim = space(home), inner_rim(home.transom)
-    u0, w0 = (sum(getattr(bolt.exit, at) for bolt in joined) / len(joined) for at in ("u", "w"))
+    u0, w0, rise = _middle(joined)
     key = joined[0].plate_key
     thickness, through = need(plate.thickness, key("thickness")), need(plate.relief[1], key("relief.1"))
 
     def corners(n: float) -> Ring:
-        return tuple((u - u0, w - w0) for u, w in plate_ring(joined, plate, n))
+        return _about(plate_ring(joined, plate, n), (u0, w0))
 
     area = intersection_of(shifted(face_of(rim), 1.0, -w, -u) for u, w in corners(0.0))
     flat = [_roomy(piece, room) for piece in _convex(corners(0.0))]
@@ -149,8 +169,21 @@ def _plate_area(home: Design, joined: tuple[Bolt, ...], plate: BackingPlate, roo
         # The whole outline of a backing plate stays off a block, even off a flat one.
         off = [hits_area(shapely.Polygon(block.ring), piece) for piece in flat]
         area = area.difference(shapely.union_all(off))
-    rise = sum(exit_line(bolt)[0] for bolt in joined) / len(joined)
     return shifted(area, 1 / rise, -1.0 - w0 / rise, -u0)
+
+
+def _middle(joined: tuple[Bolt, ...]) -> tuple[float, float, float]:
+    """Return the middle (u, w) of bolts on the inner face, and how far it moves for each mm on the outer face."""
+    count = len(joined)
+    return (
+        sum(bolt.exit.u for bolt in joined) / count, sum(bolt.exit.w for bolt in joined) / count,
+        sum(exit_line(bolt)[0] for bolt in joined) / count,
+    )  # fmt: skip
+
+
+def _about(ring: Ring, middle: Point) -> Ring:
+    """Return a ring as seen from a point."""
+    return tuple((u - middle[0], w - middle[1]) for u, w in ring)
 
 
 def _roomy(ring: Ring, room: float) -> Corners:

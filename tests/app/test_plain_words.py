@@ -29,7 +29,7 @@ DOCUMENTS = [
 ]
 MODULES = [path for folder in ("app", "assets", "geometry", "templates_out") for path in sorted((ROOT / folder).rglob("*.py"))]
 NOT_SHOWN = {  # keys of a finding's place; how well a number is known, which only the code says; and the head of a column
-    "X / X / plate", " / plate", "/ plate", "read in a secondary copy", "from memory",
+    "X / X / plate", "/ plate", "read in a secondary copy", "from memory",
     "black cherry 690 lbf/in2, Wood Handbook, read in a secondary copy", "  XXXAV plate",
 }  # fmt: skip
 AIM = 20  # words

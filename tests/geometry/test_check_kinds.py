@@ -23,6 +23,7 @@ from geometry.solid.placed_bolts import bolts
 from templates_out.pages.shop.shop_findings import summary_lines, why
 from tests.designs import changed, clamp_on_mount, example_design, roomy, twin_design
 from tests.geometry.test_left_pilots import piloted
+from tests.geometry.test_openings import beside_lower_starboard
 
 KIND = CheckKind(
     key="made_up", title="Room for the {} cap", both="Room for both {} caps", noun="room for the cap", nouns="caps",
@@ -117,6 +118,7 @@ def test_every_record_has_a_function_that_reports_it():
     boats.append(changed(example_design(), transom__rake=22.0))
     boats.append(changed(example_design(), mounts__0__lower_hardware__socket=None))  # a ring spanner turns the nuts
     boats.append(piloted(0.3))
+    boats.append(beside_lower_starboard(40.0))
     assert {finding.check for boat in boats for finding in check(boat).findings} == set(CHECK_KINDS)
 
 

@@ -16,6 +16,7 @@ from geometry.judge import wood_around_holes
 from geometry.judge.check import check
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.inside_room import inside
+from geometry.judge.over_openings import over_openings
 from geometry.judge.reporter import Reporter
 from geometry.judge.room_to_work import is_turned_by_spanner, working_room
 from geometry.solid.discs import Disc
@@ -82,6 +83,7 @@ def bolt_passes(design, name, at) -> dict[str, bool]:
         report.__dict__["bolts"] = tuple(bolt for bolt in bolts(moved) if bolt.name == name)
     inside(report)
     wood_around_holes.wood(report)
+    over_openings(report)
     by_itself = Reporter(moved)
     by_itself.__dict__["bolts"] = tuple(bolt for bolt in bolts(moved) if bolt.name == name)
     working_room(by_itself)
