@@ -19,8 +19,9 @@ if TYPE_CHECKING:
 
 
 def over_openings(report: Reporter) -> None:
-    """Add how far the part on the wood inside stays off each opening: a washer or plate over it holds less, and blocks it.
+    """Add how far the part on the wood inside stays off each opening.
 
+    A washer or backing plate over one has less wood under it, and blocks the way.
     A backing plate counts once, for the bolts that go through it.
     """
     for opening in openings(report.design):

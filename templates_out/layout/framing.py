@@ -220,7 +220,7 @@ def _everywhere(
 def _right_of(other: tuple[float, float], places: Callable[[], Iterator[Candidate]]) -> Iterator[Candidate]:
     """Yield the places for the name of the right side: wholly right of the other name first, else with its middle so.
 
-    Each pass makes its places anew: the first is free on most sheets, and a whole list of them takes a fifth of a page's time.
+    Each pass makes its places again: the first is free on most sheets, and a list of all takes a fifth of a page's time.
     """
     yield from (place for place in places() if _ends(place)[0] > other[1])
     for place in places():

@@ -114,7 +114,7 @@ def test_a_cut_washer_is_off_an_opening_below_its_cut():
 
 
 def test_a_backing_plate_over_an_opening_is_seen():
-    """By hand: a plate 40 mm high about both bolts: a tube of 1 in between them is 20 + 12.7 mm deep in it."""
+    """By hand: a backing plate 40 mm high about both bolts: a tube of 1 in between them is 20 + 12.7 mm deep in it."""
     ring = (-160.0, -20.0), (160.0, -20.0), (160.0, 20.0), (-160.0, 20.0)
     plate = BackingPlate(
         outline=ring, thickness=6.0, material="aluminium 5052", relief=(0.0, 0.0), joins=("lower port", "lower starboard"),
