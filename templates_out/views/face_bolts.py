@@ -11,10 +11,11 @@ from geometry.design.validity import area
 from geometry.judge.findings import Finding
 from geometry.solid.discs import Disc
 from geometry.solid.faces import Unmeasured
+from geometry.solid.openings import openings
 from geometry.solid.placed_bolts import Body, Bolt, bolts, plate_ring
 from geometry.solid.spanner_swing import handle_of, swing
 from geometry.solid.well import space
-from geometry.zones.areas import blocked, inner_face
+from geometry.zones.areas import blocked, inner_face, overlap
 from templates_out.drawing.marks import Arc, Circle, Hatch, Line, Mark, Path, Point
 from templates_out.views import view_pens as pens
 from templates_out.views.view_focus import Scene, on_sheet, part_of
@@ -149,9 +150,12 @@ def _overlap(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[Mark
 
 
 def overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> tuple[tuple[str, tuple[Point, ...]], ...]:
-    """Return the piece of this bolt's first fouled part that is in something, as named rings in (u, v) [mm]."""
+    """Return the pieces of this bolt's first fouled part that are in something, as named rings in (u, v) [mm].
+
+    Pieces of its washer or backing plate over an opening come last.
+    """
     if bolt.at not in scene.overlaps:  # its figure asks for them as well
-        scene.overlaps[bolt.at] = tuple(_overlap_rings(scene, bolt, every))
+        scene.overlaps[bolt.at] = (*_overlap_rings(scene, bolt, every), *_over_openings(scene, bolt, every))
     return scene.overlaps[bolt.at]
 
 
@@ -177,6 +181,25 @@ def _overlap_rings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterato
         if rings:
             yield from rings
             return
+
+
+def _over_openings(scene: Scene, bolt: Bolt, every: tuple[Bolt, ...]) -> Iterator[tuple[str, tuple[Point, ...]]]:
+    """Yield the piece of a washer or backing plate that is over each hole to be drilled for a cable or a hose."""
+    for opening in openings(scene.boat):
+        at = bolt.at if bolt.plate is None else f"{bolt.mount.name} / {bolt.pair} / plate"
+        if not is_fouled(scene.checked.of("over_opening", f"{at} / {opening.name}")):
+            continue
+        u, v = opening.at
+        circle = ring_of(Disc(opening.diameter / 2), u, bolt.faces.square_across(v))
+        seat = bolt.body("spacer") or bolt.body("washer")
+        if bolt.plate is not None:
+            ring, name = plate_ring(_joined(bolt, bolt.plate, every), bolt.plate, 0.0), "plate"
+        elif seat is not None:
+            ring, name = ring_of(seat.shape, bolt.exit.u, bolt.exit.w), "washer"
+        else:
+            continue
+        for piece in overlap(ring, circle):
+            yield part_of(bolt, name), tuple((u, w * bolt.faces.cos_taper) for u, w in piece)
 
 
 def _joined(bolt: Bolt, plate: BackingPlate, every: tuple[Bolt, ...]) -> tuple[Bolt, ...]:

@@ -22,6 +22,7 @@ from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import SOCKET
 from templates_out.views.viewport import fit, whole_rect, work_rect
 from tests.designs import changed, example_design
+from tests.geometry.test_openings import NEXT_TO, beside_lower_starboard
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, struck, texts, variants
 
 WIDE, HIGH = 172.0, 148.0  # mm: the face at 1366 x 768
@@ -417,3 +418,15 @@ def test_what_goes_under_the_lines_is_over_the_wood_and_under_everything_else():
     grounds = [number for number, mark in enumerate(marks) if isinstance(mark, Path) and mark.fill in ("wood", "well")]
     lines = [number for number, mark in enumerate(marks) if mark.part.startswith(("lower port", "bracket", "centreline"))]
     assert max(grounds) < at < min(lines)
+
+
+def test_a_washer_over_an_opening_is_hatched_where_they_overlap():
+    """Circles of 25.4 and 19.05 mm, 40 apart, share 20.95 to 25.4 mm to starboard of the tube's middle; within 0.3 mm."""
+    design = beside_lower_starboard(40.0)
+    view, marks = face(design)
+    pieces = [mark for mark in marks if isinstance(mark, Hatch) and "lower starboard" in mark.part]
+    assert len(pieces) == 1
+    tube = (design.outside_fittings[0].outline[0][0] or 0.0) + NEXT_TO
+    across = [(x - view.to_paper((tube, 0.0))[0]) / view.scale for x, _ in pieces[0].outline]
+    assert (min(across), max(across)) == pytest.approx((40.0 - 19.05, 25.4), abs=0.3)
+    assert not [mark for mark in face(beside_lower_starboard(44.5))[1] if isinstance(mark, Hatch) and "lower" in mark.part]
