@@ -28,6 +28,7 @@ def hole_marks(hole: Hole, stretch: Stretch, drilling: Drilling) -> tuple[Mark, 
     """Return a hole's cross, circles and dot; a reused hole has neither dot nor pilot.
 
     In place of dot and pilot there is a heavy X where nothing is to be drilled. Where only pilots are, no final circle is.
+    The dotted fit ring is where all is drilled.
     """
     (x, y), reach, part = hole.at, hole.reach, hole.part
     marks: list[Mark] = [
@@ -36,6 +37,8 @@ def hole_marks(hole: Hole, stretch: Stretch, drilling: Drilling) -> tuple[Mark, 
     ]
     if drilling in ("all", "none"):
         marks.append(Circle(hole.at, stretch.length(hole.final / 2), pens.FINAL, part=part))
+    if drilling == "all" and hole.fit_ring:
+        marks.append(Circle(hole.at, hole.fit_ring, pens.FIT_RING, part=f"{part} / fit ring"))
     if drilling == "none":
         marks += x_marks(hole)
     elif not hole.reused:

@@ -45,7 +45,7 @@ class Hole(msgspec.Struct, frozen=True):
     Attributes:
         part: "main motor / lower port", as findings name it. motor: its motor, "" where there is but one.
         name: "lower port". u, v: true place on the face. at: place on the drawing.
-        pilot, final: diameters. tilt: of the drill from square [degrees].
+        pilot, final: diameters. fit_ring: radius of what the bracket may not cover of it. tilt: of the drill from square [degrees].
         washer_at, washer, flat_cut: what sits inside, straight behind the face, as drawn; radius None: not known.
         reused: an open old hole is here already and is opened to size: nobody punches or drills a pilot.
         through_plug: what comes before it is drilled, "fill, cure, then drill"; "" where it goes through no plug.
@@ -66,6 +66,7 @@ class Hole(msgspec.Struct, frozen=True):
     flat_cut: float | None
     reused: bool = False
     through_plug: str = ""
+    fit_ring: float = 0.0
 
     @property
     def reach(self) -> float:
@@ -233,7 +234,17 @@ def _hole(bolt: Bolt, design: Design, stretch: Stretch, reused: bool, through_pl
         None if cut is None else stretch.length(cut),
         reused,
         through_plug,
+        stretch.length(fit_ring(bolt.thread.diameter, bolt.hole)),
     )
+
+
+def fit_ring(bolt: float, hole: float) -> float:
+    """Return the radius of a ring about a planned hole: a bolt goes in where the bracket's hole covers none of it [mm].
+
+    The bracket's hole may be off by both plays: half of what it and the planned hole are wider than the bolt, added up. It then
+    just touches this ring, however wide it is. A slot does so at its sides and at its ends. 0 for a hole without such a ring.
+    """
+    return max(0.0, bolt - hole / 2)
 
 
 def _old_holes(design: Design, holes: tuple[Hole, ...], stretch: Stretch) -> list[Old]:

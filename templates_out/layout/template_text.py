@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from templates_out.layout.tiles import Plan, Tile
 
 _HEAD = 10 * pens.PT
+_BRACKET = "Lay the bracket on. Through each hole and slot, all of the dotted ring shows."
 
 
 def floor_names(design: Design, names: tuple[str, ...]) -> tuple[str, ...]:
@@ -66,13 +67,13 @@ def steps(plan: Plan, printing: Printing, holes: tuple[Hole, ...], only: str = "
 
 
 def before_you_punch(plan: Plan, holes: tuple[Hole, ...]) -> tuple[Item, ...]:
-    """Return five checks and one or two questions, each with a box. A pilot has a question only where one is drilled."""
+    """Return six checks and one or two questions, each with a box. A pilot has a question only where one is drilled."""
     questions = ["Is PORT on your left?"]
     if any(not hole.reused for hole in holes):
         questions.append("Did the first pilot come out inside the dotted circle of the inside sheet?")
     return (
         Item("Before you punch", _HEAD, bold=True, before=0.0),
-        *(Item(text, pens.STEP, lead="box") for text in _on_the_boat(plan)),
+        *(Item(text, pens.STEP, lead="box") for text in (*_on_the_boat(plan), _BRACKET)),
         Item("Before you drill on", _HEAD, bold=True, before=3.0),
         *(Item(text, pens.QUESTION, bold=True, lead="box", before=2.2) for text in questions),
         Item("If a box is empty, do not drill on.", pens.STEP, bold=True, before=2.2),

@@ -64,13 +64,15 @@ SEAL, CAPTIVE, HUNG, ONE, READ, DO_NOT = (
     "line. Let nobody stand under it. Put sealant", "hole only. Drill one pilot", "Measure down from the pilot",
     "Drill on only by the next revision",
 )  # fmt: skip
+LAID, COVERED = "lay its bracket flat on the template", "if the bracket covers a part of a ring"
 CABLE, OPENED = "for rigging tube, square to the face", "Open old cable hole to"
 
 ORDER = (
     (SURVEY, BATTERY), (BATTERY, OFF), (FUEL, OFF), (OFF, CLEAN), (CLEAN, TAPE), (SURVEY, SOLID), (SOLID, BARS),
     (SURVEY, FILL), (OFF, FILL), (FILL, CURED_PLUG), (CURED_PLUG, TAPE), (CURED_PLUG, PUNCH), (BARS, TAPE), (TAPE, FIGURES),
     (FIGURES, INSIDE), (BARS, RINGS), (TAPE, RINGS), (RINGS, REUSED), (FIGURES, PUNCH), (INSIDE, PUNCH), (OFF, PUNCH),
-    (TRIED, PUNCH), (PUNCH, PILOT), (PILOT, LOOK), (LOOK, GATE), (GATE, OTHERS), (OTHERS, BORE), (OTHERS, REUSED),
+    (TRIED, PUNCH), (TAPE, LAID), (FIGURES, LAID), (TRIED, LAID), (LAID, COVERED), (COVERED, PUNCH), (COVERED, REUSED),
+    (PUNCH, PILOT), (PILOT, LOOK), (LOOK, GATE), (GATE, OTHERS), (OTHERS, BORE), (OTHERS, REUSED),
     (REUSED, BORE), (BORE, DRY), (DRY, POT), (POT, AGAIN), (AGAIN, FIT), (FIT, LOCK), (LOCK, SEAL), (CAPTIVE, HUNG),
     (SEAL, TORQUE), (POT, CURED), (CURED, TORQUE), (TORQUE, LAUNCH), (LAUNCH, RECORD),
     (GATE, CABLE), (OTHERS, CABLE), (CABLE, OPENED), (OPENED, BORE), (CABLE, FIT), (FILL, OPENED),
@@ -167,7 +169,7 @@ def test_no_card_for_bolts_lacks_the_steps_before_the_drill(name: str) -> None:
         assert wanted in text, wanted
     for wanted in (BORE, POT):
         assert (wanted in text) is (name not in ("aluminium", "laminate", "pilot only")), wanted
-    for wanted in (TRIED, FIT, LOCK, SEAL, TORQUE, LAUNCH, RECORD):
+    for wanted in (TRIED, LAID, COVERED, FIT, LOCK, SEAL, TORQUE, LAUNCH, RECORD):
         assert (wanted in text) is (name != "pilot only"), wanted
 
 

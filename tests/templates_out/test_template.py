@@ -7,6 +7,8 @@ from typing import Literal
 
 import pytest
 import shapely
+from hypothesis import assume, given
+from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from geometry.design.boat import Fitting, OldHole
@@ -20,7 +22,7 @@ from templates_out.drawing.printer import Stretch
 from templates_out.drawing.transforms import text_box
 from templates_out.faces.check_lines import check_marks, checks
 from templates_out.faces.hole_marks import old_places
-from templates_out.faces.on_face import on_face
+from templates_out.faces.on_face import fit_ring, on_face
 from templates_out.layout.needs import needs
 from templates_out.layout.spread_on_sheets import _amiss
 from templates_out.pages.inside.inside_pages import inside_pages
@@ -97,6 +99,35 @@ def test_hidden_floor_old_holes_and_bracket_are_where_the_design_puts_them() -> 
 
 def old_upper(name: str, u: float) -> OldHole:
     return OldHole(name=f"old {name}", at=(u, -50.8), diameter=12.7, state="open", plug_diameter=None, reuse=True, drill=None)
+
+
+def test_each_hole_to_drill_has_its_fit_ring_and_no_other_has() -> None:
+    """By hand: a bolt of 12.7 mm in a hole of 13.5 mm has a ring of 12.7 - 6.75 = 5.95 mm, on any paper."""
+    for paper in ("letter", "a4"):
+        rings = [m for page in pages_of("template", "example", paper) for m in page.marks
+                 if isinstance(m, Circle) and m.part.endswith(" / fit ring")]  # fmt: skip
+        assert {ring.part.removesuffix(" / fit ring") for ring in rings} == {bolt.at for bolt in bolts(example_design())}
+        assert {round(ring.radius, 3) for ring in rings} == {5.95}
+    crossed = [mark.part for page in pages_of("template", "example", "letter", drillable=False) for mark in page.marks]
+    assert not any(part.endswith("fit ring") for part in crossed)
+
+
+@given(st.floats(6.0, 20.0), st.floats(0.0, 2.0), st.floats(0.0, 3.0), st.floats(0.0, 4.0), st.floats(-5.0, 60.0))
+def test_a_bracket_shows_a_whole_fit_ring_just_where_a_bolt_goes_in(
+    bolt: float, wider: float, bracket_wider: float, off: float, down: float
+) -> None:
+    """Many places of the bolt are tried, in the planned hole and in the bracket's slot, 40 mm long. Allows 0.02 mm.
+
+    The slot is ``off`` mm aside, and the hole ``down`` mm below the middle of its upper end.
+    """
+    assume(bolt > wider)
+    ring, slot = fit_ring(bolt, bolt + wider), shapely.LineString([(off, 0.0), (off, -40.0)])
+    middle = shapely.Point(0.0, -down)
+    shows = (bolt + bracket_wider) / 2 - slot.distance(middle) - ring  # from the ring's farthest point to the slot's edge
+    assume(abs(shows) > 0.02)
+    way = shapely.LineString([middle, slot.interpolate(slot.project(middle))])
+    places = [way.interpolate(wider / 2 * part / 100) for part in range(101)]  # of the bolt in the planned hole
+    assert (shows > 0.0) is any(place.distance(slot) <= bracket_wider / 2 + 0.01 for place in places)
 
 
 @pytest.mark.parametrize("kind", ["template", "inside"])

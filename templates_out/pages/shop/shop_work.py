@@ -12,6 +12,7 @@ from geometry.solid.faces import Unmeasured
 from geometry.solid.openings import openings
 from geometry.solid.placed_bolts import Bolt, bolts
 from geometry.solving.solved import solved
+from geometry.units.height_words import hole_from_top
 from templates_out.drawing.fonts import writable
 from templates_out.drawing.printer import bar_exactness
 from templates_out.drawing.sheet_figures import across, below, both, unbroken
@@ -128,6 +129,7 @@ def _drilling(design: Design) -> Iterator[Step]:
         f"Before you drill, hoist the motor to its marks by the lifting eye, with a tag line. {UNDER} {LOCK}",
         "if it touches the well. Hang it higher or stop its tilt sooner.", ("hoist",), "Drill",
     )  # fmt: skip
+    yield _laid_on(design)
     yield from _through_plugs(design, every)
     new = [bolt for bolt in every if bolt.at not in reused]
     if new:
@@ -147,6 +149,20 @@ def _drilling(design: Design) -> Iterator[Step]:
         tools = ("opening cutters", "wood block", "masks", *(("epoxy",) if wood else ()))
         coat = " Coat its bare wood with thickened epoxy." if wood else ""
         yield Step(f"{verb}, square to the face. Its middle is {place}. {_WOOD_INSIDE}{coat}", _CHIPS, tools)
+
+
+def _laid_on(design: Design) -> Step:
+    """Return the look through the bracket at the fit rings of the template: a tape does not show 1 mm of a hole's place."""
+    rows = {mount.row for mount in design.mounts if mount.bracket.rows is not None}
+    row = rows.pop() if len(rows) == 1 else None
+    which = "hole in use" if row is None else hole_from_top(row)
+    return Step(
+        f"While it hangs there, lay its bracket flat on the template, its {which} on the upper crosses. Look straight through "
+        "each hole and slot. All of the dotted ring shows. If you can’t see through, press paper to the bracket’s front. Rub "
+        "over its holes, cut them out, and lay the paper on the template, the rubbed side down.",
+        "if the bracket covers a part of a ring. Lay it on again. If it still does, do not punch. Measure the bracket’s holes, "
+        "type them in, then print again.", ("scissors",),
+    )  # fmt: skip
 
 
 def _middle(opening: Opening, design: Design) -> str:
