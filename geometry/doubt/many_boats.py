@@ -5,19 +5,19 @@ Every array has one place for each boat. Lengths [mm], angles [radians]. Names o
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
-from msgspec.structs import replace
 
 from geometry.design.validity import CLOSE
-from geometry.doubt.many_sections import Blocks, Edges, Flags, Floats, Lines, Ring, Section, Shape
+from geometry.doubt.many_sections import Blocks, Edges, Flags, Floats, Lines, Places, Ring, Section, Shape
 from geometry.solid.faces import faces
 from geometry.solid.outline import outer_rim
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator
 
     from geometry.design.design import Design
 
@@ -63,6 +63,23 @@ class Cylinder(NamedTuple):
     shape: Shape
 
 
+class _Some(Mapping[str, "float | Floats"]):
+    """The numbers of some of the boats, each taken when it is asked for: few of them are."""
+
+    def __init__(self, every: Mapping[str, float | Floats], boats: Places) -> None:
+        self._every, self._boats = every, boats
+
+    def __getitem__(self, name: str) -> float | Floats:
+        value = self._every[name]
+        return value if isinstance(value, float | int) else value[self._boats]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._every)
+
+    def __len__(self) -> int:
+        return len(self._every)
+
+
 class ManyBoats:
     """Boats of one design with other numbers.
 
@@ -93,13 +110,15 @@ class ManyBoats:
         """Return whether a number is known."""
         return name in self._numbers
 
-    def at(self, boats: Flags, *, blocks: bool = True) -> ManyBoats:
+    def at(self, boats: Places, *, blocks: bool = True) -> ManyBoats:
         """Return some of the boats, with or without their blocks."""
-        numbers = {
-            name: value if isinstance(value, float) else value[boats] for name, value in self._numbers.items()
-        }  # fmt: skip
-        design = self.design if blocks else replace(self.design, inside_blocks=())
-        return ManyBoats(design, numbers, int(np.count_nonzero(boats)))
+        some = ManyBoats(self.design, _Some(self._numbers, boats), len(boats))
+        if not blocks:
+            some.block_rings = ()
+        if self.design.well is not None:
+            corners, *edges = self.well
+            some.well = Wells(corners.at(boats), *(part[..., boats] for part in edges))
+        return some
 
     @cached_property
     def tan_cut(self) -> Floats:

@@ -85,7 +85,7 @@ def plain_rooms(boats: ManyBoats, exit_: Place, body: Cylinder, run: Run) -> Flo
     least = _from_start(seen, corner, start, radius, sine)
     nearer = np.any(seen.grows < 0.0, axis=1)
     if nearer.any():
-        least = np.minimum(least, _past_end(seen.rows(nearer), corner, end, radius, sine))
+        least = _past_end(seen.rows(nearer), corner, end, radius, sine, least)
     return least
 
 
@@ -153,15 +153,15 @@ def _from_start(seen: _Seen, corner: Floats, start: Floats, radius: Floats, sine
     return largest(room, high, turns=_TURNS)
 
 
-def _past_end(seen: _Seen, corner: Floats, end: Floats, radius: Floats, sine: Floats) -> Floats:
-    """Return the largest room with which the part is free at its far end, of the edges that come nearer there."""
+def _past_end(seen: _Seen, corner: Floats, end: Floats, radius: Floats, sine: Floats, most: Floats) -> Floats:
+    """Return the largest room up to ``most`` with which the part is free at its far end, of the edges that come nearer there."""
 
     def room(clearance: Floats) -> Floats:
         over = np.maximum(0.0, radius + clearance) * sine
         least: Floats = np.min(np.where(seen.grows < 0.0, _room(seen, corner, end + over), _FAR), axis=0)
         return least
 
-    return largest(room, room(-radius), turns=_TURNS)
+    return largest(room, most, turns=_TURNS)
 
 
 def largest(room: Callable[[Floats], Floats], high: Floats, *, turns: int) -> Floats:

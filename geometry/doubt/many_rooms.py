@@ -47,8 +47,7 @@ def part_rooms(boats: ManyBoats, report: Reporter, index: int, part: str) -> Flo
     if bolt.plate is not None:
         room = np.minimum(room, _on_plate(boats, report, bolt, exit_, seat))
     else:
-        flat = boats.section(np.zeros(boats.count), np.ones(boats.count)).room_of(seat, exit_.u, exit_.w)
-        room = np.minimum(room, flat)
+        room = np.minimum(room, _flat_rooms(boats, exit_, seat))
         if not np.all(_sure_on_wood(boats, report, bolt, exit_) > room + seat.radius):
             room = np.minimum(room, _on_wood(boats, exit_, seat))
     return room if spacer is None else np.minimum(room, _body_rooms(boats, exit_, spacer))
@@ -62,7 +61,7 @@ def _body_rooms(boats: ManyBoats, exit_: Place, body: Cylinder) -> Floats:
     room = plain_rooms(boats, exit_, body, run)
     off = np.full(boats.count, np.inf)
     for box in boats.block_boxes:
-        off = np.minimum(off, _off(exit_, body, box))
+        off = np.minimum(off, _off(exit_, body.end, box))
     deep = room <= (0.0 if body.shape.is_cut else -body.shape.radius)
     near = off <= np.abs(room) + 2 * body.shape.radius
     deep &= near | ~below_one_line(boats, exit_, body, deep, run)
@@ -79,14 +78,30 @@ def _body_rooms(boats: ManyBoats, exit_: Place, body: Cylinder) -> Floats:
 
 def _some_rooms(boats: ManyBoats, exit_: Place, body: Cylinder, some: Flags, *, blocks: bool) -> Floats:
     """Return the room of a part in some of the boats."""
-    place = Place(*(part[some] for part in exit_))
-    return _any_rooms(boats.at(some, blocks=blocks), place, Cylinder(body.start[some], body.end[some], body.shape.at(some)))
+    at = np.flatnonzero(some)
+    place = Place(*(part[at] for part in exit_))
+    return _any_rooms(boats.at(at, blocks=blocks), place, Cylinder(body.start[at], body.end[at], body.shape.at(at)))
 
 
-def _off(exit_: Place, body: Cylinder, box: tuple[Floats, Floats, Floats, Floats]) -> Floats:
-    """Return the least distance that a block can have, by its box, from a part's axis, however wide the part is."""
+def _flat_rooms(boats: ManyBoats, exit_: Place, seat: Shape) -> Floats:
+    """Return the room of a seat flat on the inner face; the short rule holds where only straight lines are near a whole one."""
+    section = boats.section(np.zeros(boats.count), np.ones(boats.count))
+    if section.lines is None or seat.is_cut or not section.convex.all():
+        return section.room_of(seat, exit_.u, exit_.w)
+    over: Floats = np.min(section.lines.over(exit_.u, exit_.w), axis=0)
+    near, square = over < 0.0, exit_._replace(lean=np.zeros(boats.count))
+    for box in boats.block_boxes:
+        near |= _off(square, square.lean, box) <= over
+    room, at = over - seat.radius, np.flatnonzero(near)
+    if at.size:
+        room[at] = section.at(at).room_of(seat.at(at), exit_.u[at], exit_.w[at])
+    return room
+
+
+def _off(exit_: Place, end: Floats, box: tuple[Floats, Floats, Floats, Floats]) -> Floats:
+    """Return the least distance that a block can have, by its box, from the axis of a part up to ``end``, however wide."""
     left, bottom, right, top = box
-    slack = np.abs(np.sin(exit_.lean)) * (body.end + _WIDE)
+    slack = np.abs(np.sin(exit_.lean)) * (end + _WIDE)
     across = np.maximum(0.0, np.maximum(left - exit_.u, exit_.u - right))
     up = np.maximum(0.0, np.maximum(bottom - exit_.w, exit_.w - top) - slack) * np.cos(exit_.lean)
     apart: Floats = np.sqrt(across * across + up * up)

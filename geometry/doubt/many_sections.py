@@ -13,6 +13,8 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
+Places = NDArray[np.intp]
+"""Numbers of some of the boats, rising."""
 
 _FAR = 1e5  # [mm]: no boat's well is so high
 _OFF = 1e-7  # [mm] beyond an obstacle's edge, where a free place is looked for
@@ -27,7 +29,7 @@ class Edges(NamedTuple):
     bu: Floats
     bw: Floats
 
-    def at(self, boats: Flags) -> Edges:
+    def at(self, boats: Places) -> Edges:
         """Return the edges of some of the boats."""
         return Edges(*(part[:, boats] for part in self))
 
@@ -44,7 +46,7 @@ class Lines(NamedTuple):
         """Return how far places are from each line, positive on its free side."""
         return self.nu * u + self.nw * w - self.foot
 
-    def at(self, boats: Flags) -> Lines:
+    def at(self, boats: Places) -> Lines:
         """Return the lines of some of the boats."""
         return Lines(*(part[:, boats] for part in self))
 
@@ -60,7 +62,7 @@ class Ring(NamedTuple):
         """Its sides."""
         return Edges(self.u, self.w, np.concatenate((self.u[1:], self.u[:1])), np.concatenate((self.w[1:], self.w[:1])))
 
-    def at(self, boats: Flags) -> Ring:
+    def at(self, boats: Places) -> Ring:
         """Return the ring of some of the boats."""
         return Ring(self.u[:, boats], self.w[:, boats])
 
@@ -83,9 +85,9 @@ class Shape(NamedTuple):
         """Whether the disc is cut in any boat."""
         return bool(np.any(self.cut < self.radius))
 
-    def at(self, boats: Flags) -> Shape:
+    def at(self, boats: Places) -> Shape:
         """Return the shapes of some of the boats."""
-        return Shape(*(np.broadcast_to(part, boats.shape)[boats] for part in self))
+        return Shape(*(part[boats] if np.ndim(part) else np.broadcast_to(part, boats.shape) for part in self))
 
 
 class Section:
@@ -100,7 +102,7 @@ class Section:
         self.lines, self.corners, self.convex, self.blocks = lines, corners, convex, blocks
         self._bent: tuple[Ring, tuple[Blocks, ...]] | None = None
 
-    def at(self, boats: Flags) -> Section:
+    def at(self, boats: Places) -> Section:
         """Return the sections of some of the boats."""
         blocks = tuple(Blocks(block.ring.at(boats), block.there[boats]) for block in self.blocks)
         lines = None if self.lines is None else self.lines.at(boats)
@@ -124,8 +126,8 @@ class Section:
             room = np.minimum(room, np.where(there, np.min(gap(shape, u, w, edges), axis=0), np.inf))
         free = self.is_free(u, w)
         room = np.where(free, room, np.minimum(room, -shape.radius))
-        short = (room <= 0.0) | ~cut
-        if short.any():
+        short = np.flatnonzero((room <= 0.0) | ~cut)
+        if short.size:
             some = self.at(short)
             few = shape.at(short)
             room[short] = np.minimum(room[short], some._of_discs_within(few, u[short], w[short], free[short]))
@@ -134,8 +136,8 @@ class Section:
     def _of_discs_within(self, shape: Shape, u: Floats, w: Floats, free: Flags) -> Floats:
         """Return the least room of the discs in a cut disc; of the whole disc where its centre is in an obstacle."""
         whole = self.signed_distance(u, w) - shape.radius
-        cut = (shape.cut < shape.radius) & free
-        if not cut.any():
+        cut = np.flatnonzero((shape.cut < shape.radius) & free)
+        if not cut.size:
             return whole
         some, few, at_u, at_w = self.at(cut), shape.at(cut), u[cut], w[cut]
         low = np.arcsin(np.clip(few.cut / few.radius, -1.0, 1.0))
@@ -157,8 +159,8 @@ class Section:
         for edges, there in self._obstacles(bent):
             apart = np.minimum(apart, np.where(there, to_edges(u, w, edges), np.inf))
         free = self.is_free(u, w)
-        if not free.all():
-            taken = ~free
+        taken = np.flatnonzero(~free)
+        if taken.size:
             apart[taken] = -self.at(taken)._depth(u[taken], w[taken])
         return apart
 
@@ -227,10 +229,11 @@ class Section:
         for block in self.blocks:
             plain &= ~block.there
         deep = np.full(u.shape, np.inf)
-        if self.lines is not None and plain.any():
-            deep[plain] = _below_lines(self.lines.at(plain), u[plain], w[plain])
-        if not plain.all():
-            other = ~plain
+        other = np.flatnonzero(~plain)
+        if self.lines is not None and other.size < len(plain):
+            rest = np.flatnonzero(plain)
+            deep[rest] = _below_lines(self.lines.at(rest), u[rest], w[rest])
+        if other.size:
             deep[other] = self.at(other)._to_free(u[other], w[other])
         return deep
 
@@ -255,9 +258,7 @@ class Section:
             nearest = np.argmin(left[:, todo], axis=0)
             apart = left[nearest, todo]
             todo, nearest, apart = (part[apart < _FAR] for part in (todo, nearest, apart))
-            some = np.zeros(len(u), dtype=bool)
-            some[todo] = True
-            free = self.at(some).is_free(u[todo] + du[nearest, todo], w[todo] + dw[nearest, todo])
+            free = self.at(todo).is_free(u[todo] + du[nearest, todo], w[todo] + dw[nearest, todo])
             best[todo[free]] = apart[free]
             left[nearest, todo] = np.inf
             todo = todo[~free]
@@ -352,8 +353,8 @@ def reach(shape: Shape, u: Floats, w: Floats) -> Floats:
     return np.where(shape.radius * w >= -cut, shape.radius, np.abs(u) * half - cut * w)
 
 
-def _meet(lines: Lines, first: int, second: int) -> tuple[Floats, Floats]:
-    """Return where two lines meet; far away where they are parallel."""
+def _meet(lines: Lines, first: int | list[int], second: int | list[int]) -> tuple[Floats, Floats]:
+    """Return where two lines, or those of each pair, meet; far away where they are parallel."""
     den = lines.nu[first] * lines.nw[second] - lines.nw[first] * lines.nu[second]
     safe = np.where(np.abs(den) < 1e-12, 1e-12, den)
     return (
@@ -365,15 +366,20 @@ def _meet(lines: Lines, first: int, second: int) -> tuple[Floats, Floats]:
 def _below_lines(lines: Lines, u: Floats, w: Floats) -> Floats:
     """Return how far places are from the free side of all lines; how far beyond the farthest line where none is free."""
     over = lines.over(u, w)
-    best = np.full(u.shape, np.inf)
     count = len(over)
-    for index in range(count):
-        to_u, to_w = u - over[index] * lines.nu[index], w - over[index] * lines.nw[index]
-        free = (over[index] < 0.0) & np.all(lines.over(to_u, to_w) >= -_OFF, axis=0)
-        best = np.where(free, np.minimum(best, -over[index]), best)
-    for first in range(count):
-        for second in range(first + 1, count if count <= _FEW else min(count, first + 2)):
-            to_u, to_w = _meet(lines, first, second)
-            free = np.all(lines.over(to_u, to_w) >= -_OFF, axis=0)
-            best = np.where(free, np.minimum(best, np.hypot(to_u - u, to_w - w)), best)
+    free = (over < 0.0) & _above_all(lines, u - over * lines.nu, w - over * lines.nw)
+    best = np.min(np.where(free, -over, np.inf), axis=0)
+    pairs = [(a, b) for a in range(count) for b in range(a + 1, count if count <= _FEW else min(count, a + 2))]
+    if pairs:
+        to_u, to_w = _meet(lines, *map(list, zip(*pairs, strict=True)))
+        free = _above_all(lines, to_u, to_w)
+        best = np.minimum(best, np.min(np.where(free, np.hypot(to_u - u, to_w - w), np.inf), axis=0))
     return np.where(np.isfinite(best), best, np.maximum(0.0, -np.min(over, axis=0)))
+
+
+def _above_all(lines: Lines, u: Floats, w: Floats) -> Flags:
+    """Return which places, in rows, are on the free side of all lines, or at them."""
+    free = np.ones(u.shape, dtype=bool)
+    for nu, nw, foot in zip(lines.nu, lines.nw, lines.foot, strict=True):
+        free &= nu * u + nw * w - foot >= -_OFF
+    return free

@@ -76,6 +76,7 @@ class Walker:
         self.rooms: Checked | None = None  # the findings by which the last second way was asked for
         self.again: tuple[str, ...] = ()
         self.passed: tuple[str, ...] = ()
+        self.before_thin: tuple[int, int] | None = None  # answers and presses before the thickness, where nothing else came since
 
     @property
     def design(self) -> Design:
@@ -156,7 +157,7 @@ class Walker:
             counted = (each for each in checked.findings if CHECK_KINDS[each.check].by_chance and each.state != "note")
             self.walk.chance = min((each.chance for each in counted if each.chance is not None), default=None)
             if self.walk.to_holes is None and drillable(checked).answer != "no":
-                self.walk.to_holes = self.walk.answers, self.walk.presses
+                self.walk.to_holes = self.before_thin or (self.walk.answers, self.walk.presses)
 
 
 def first(design: Design, key: str, text: str) -> Design:
@@ -178,6 +179,8 @@ def ours(owner: Owner, *, to_sheets: bool = True) -> Walk:
     for _ in range(MOST):
         checked, wanted = _next(walker)
         walker.look(checked)
+        if wanted.key not in LAST:
+            walker.before_thin = None
         moves = wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind == "again"
         if not to_sheets and checked.sure and drillable(checked).answer == "yes" and not _thin(walker.design) and not moves:
             walk.ends = "yes"
@@ -224,6 +227,7 @@ def _next(walker: Walker) -> tuple[Checked, NextQuestion]:
         if enough:
             return checked, wanted
         if not walker.to_sheets:
+            walker.before_thin = walker.before_thin or (walker.walk.answers, walker.walk.presses)
             return checked, NextQuestion("reading", _thin(walker.design))
     checked = with_spreads(checked)
     wanted = next_question(checked, walker.asked(ladder=True))
