@@ -76,7 +76,7 @@ class Walker:
         self.rooms: Checked | None = None  # the findings by which the last second way was asked for
         self.again: tuple[str, ...] = ()
         self.passed: tuple[str, ...] = ()
-        self.before_thin: tuple[int, int] | None = None  # answers and presses before the thickness, where nothing else came since
+        self.before_thin: tuple[int, int] | None = None  # answers and presses, where only the thickness was read since
 
     @property
     def design(self) -> Design:
