@@ -45,10 +45,11 @@ class Hole(msgspec.Struct, frozen=True):
     Attributes:
         part: "main motor / lower port", as findings name it. motor: its motor, "" where there is but one.
         name: "lower port". u, v: true place on the face. at: place on the drawing.
-        pilot, final: diameters. fit_ring: radius of what the bracket may not cover of it. tilt: of the drill from square [degrees].
+        pilot, final: diameters. tilt: of the drill from square [degrees].
         washer_at, washer, flat_cut: what sits inside, straight behind the face, as drawn; radius None: not known.
         reused: an open old hole is here already and is opened to size: nobody punches or drills a pilot.
         through_plug: what comes before it is drilled, "fill, cure, then drill"; "" where it goes through no plug.
+        fit_ring: radius of what the bracket may not cover, see ``fit_ring``.
     """
 
     part: str
