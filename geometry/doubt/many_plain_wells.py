@@ -154,7 +154,7 @@ def _from_start(seen: _Seen, corner: Floats, start: Floats, radius: Floats, sine
 
 
 def _past_end(seen: _Seen, corner: Floats, end: Floats, radius: Floats, sine: Floats, most: Floats) -> Floats:
-    """Return the largest room up to ``most`` with which the part is free at its far end, of the edges that come nearer there."""
+    """Return the largest room up to ``most`` with which the part is free at its far end, by the edges that come nearer."""
 
     def room(clearance: Floats) -> Floats:
         over = np.maximum(0.0, radius + clearance) * sine
