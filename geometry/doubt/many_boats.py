@@ -50,6 +50,14 @@ class Wells(NamedTuple):
     inward: Flags
     open_up: Flags
 
+    def at(self, boats: Places) -> Wells:
+        """Return the wells of some of the boats."""
+        return Wells(
+            self.corners.at(boats), self.nu[:, boats], self.nw[:, boats], self.foot[:, boats], self.sinks[:, boats],
+            self.land[:, boats], self.ends[:, boats], self.radius[boats], self.convex[boats], self.inward[:, boats],
+            self.open_up[boats],
+        )  # fmt: skip
+
     def strip(self, n: Floats) -> Floats:
         """Return the width of each rounded corner's strip at ``n``."""
         return np.where(n >= self.ends, 0.0, self.land - np.sqrt(np.maximum(0.0, (2 * self.radius - n) * n)) + n * self.sinks)
@@ -116,8 +124,7 @@ class ManyBoats:
         if not blocks:
             some.block_rings = ()
         if self.design.well is not None:
-            corners, *edges = self.well
-            some.well = Wells(corners.at(boats), *(part[..., boats] for part in edges))
+            some.well = self.well.at(boats)
         return some
 
     @cached_property

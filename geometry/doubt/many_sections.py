@@ -374,7 +374,8 @@ def _below_lines(lines: Lines, u: Floats, w: Floats) -> Floats:
         to_u, to_w = _meet(lines, *map(list, zip(*pairs, strict=True)))
         free = _above_all(lines, to_u, to_w)
         best = np.minimum(best, np.min(np.where(free, np.hypot(to_u - u, to_w - w), np.inf), axis=0))
-    return np.where(np.isfinite(best), best, np.maximum(0.0, -np.min(over, axis=0)))
+    beyond: Floats = np.where(np.isfinite(best), best, np.maximum(0.0, -np.min(over, axis=0)))
+    return beyond
 
 
 def _above_all(lines: Lines, u: Floats, w: Floats) -> Flags:
