@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 _PLAY = 1.0  # [mm] by which a bolt still goes in past a slot's end or across, with the play of its holes
 _BRACKET = ("row", "across")
 _STEP = 19.05  # [mm] from one step of the drop to the next
+_WIDE = (6, 8, 7, 7, 9, 6)  # letters of a table's columns
 _OTHERS = 10**6  # numbers of the owners, apart from those of the boats
 
 
@@ -36,7 +37,7 @@ class Outcome(msgspec.Struct, frozen=True):
     """How one walk ended on the true boat.
 
     Attributes:
-        wrong: by how much the worst planned hole is wrong [mm], 0 for none.
+        wrong: by how much the worst planned hole is wrong [mm], 0 for none. unlaid: where no bracket is laid on the template.
         refused: nothing was to fit, although a step has room. high: it hangs a step higher than it had to.
         blundered: whether the blunder happened. harm: by how much it alone, unnoticed, makes a hole wrong [mm].
     """
@@ -49,6 +50,7 @@ class Outcome(msgspec.Struct, frozen=True):
     high: bool
     blundered: bool
     harm: float = 0.0
+    unlaid: float = 0.0
 
 
 def outcome(seed: int, way: Callable[[Owner], Walk], blunder: str = "") -> Outcome:
@@ -60,8 +62,9 @@ def outcome(seed: int, way: Callable[[Owner], Walk], blunder: str = "") -> Outco
     wrong = _wrong(boat, walk.design) if done else 0.0
     lowest, drop = boat.lowest(), walk.design.mounts[0].drop or 0.0
     high = done and lowest is not None and drop < lowest - _STEP / 2
-    refused = walk.ends not in ("yes", "another tape") and lowest is not None
-    return Outcome(seed, blunder, walk, wrong, refused, high, owner.blundered, _harm(boat, owner, walk.design))
+    refused = walk.ends not in ("yes", "another tape", "another bracket") and lowest is not None
+    unlaid = 0.0 if walk.unlaid is None else _wrong(boat, walk.unlaid)
+    return Outcome(seed, blunder, walk, wrong, refused, high, owner.blundered, _harm(boat, owner, walk.design), unlaid)
 
 
 def _wrong(boat: TrueBoat, planned: Design) -> float:
@@ -97,16 +100,17 @@ def bare(design: Design) -> Design:
 
 
 def table(ways: dict[str, Sequence[Outcome]]) -> str:
-    """Return the figures of some ways, a line each."""
-    lines = [f"{'':24}{'boats':>6}{'wrong':>7}{'>1 mm':>7}{'refused':>9}{'high':>6}{'to the holes':>20}{'to the sheets':>20}"]
+    """Return the figures of some ways, a line each. "unlaid" are the wrong ones where no bracket is laid on the template."""
+    heads = "".join(f"{head:>{wide}}" for head, wide in zip(("boats", "unlaid", "wrong", ">1 mm", "refused", "high"), _WIDE, strict=True))
+    lines = [f"{'':24}{heads}{'to the holes':>20}{'to the sheets':>20}"]
     for name, outcomes in ways.items():
         holes = [each.walk.to_holes for each in outcomes if each.walk.to_holes is not None]
         sheets = [(each.walk.answers, each.walk.presses) for each in outcomes if each.walk.ends == "yes"]
         counts = (
-            len(outcomes), sum(each.wrong > 0.0 for each in outcomes), sum(each.wrong > 1.0 for each in outcomes),
+            len(outcomes), sum(each.unlaid > 0.0 for each in outcomes), sum(each.wrong > 0.0 for each in outcomes), sum(each.wrong > 1.0 for each in outcomes),
             sum(each.refused for each in outcomes), sum(each.high for each in outcomes),
         )  # fmt: skip
-        figures = "".join(f"{count:>{wide}}" for count, wide in zip(counts, (6, 7, 7, 9, 6), strict=True))
+        figures = "".join(f"{count:>{wide}}" for count, wide in zip(counts, _WIDE, strict=True))
         lines.append(f"{name:24}{figures}{_spans(holes):>20}{_spans(sheets):>20}")
     return "\n".join(lines)
 

@@ -7,18 +7,24 @@ The numbers of boats and owners are fixed, so that every run has the same boats.
 from __future__ import annotations
 
 from functools import cache, partial
+from random import Random
 from statistics import median
+
+from msgspec.structs import replace
 
 from geometry.design.patterns import kind_of
 from tests.designs import sure
 from tests.owner.tally import Outcome, blunder_table, chance_table, outcome, table
-from tests.owner.virtual_owner import BLUNDERS
+from tests.owner.true_boats import true_boat
+from tests.owner.virtual_owner import BLUNDERS, Owner
 from tests.owner.walks import by_hand, ours
 
 BOATS = (0, 1, 14)
 """On boat 14 a bracket read by tape once missed its bolts, and the motor hung too high, next to old holes."""
 TO_THE_HOLES = (34, 40)
 """Boats whose walk ends once the holes may be drilled. On 34 the motor once hung too high, next to old holes."""
+NEARLY_STANDARD = 183
+"""A boat whose bracket has its upper holes 2.4 mm nearer to each other than the standard pattern: no tape shows that."""
 _HAND = range(30)
 
 
@@ -75,6 +81,28 @@ def test_no_question_is_asked_twice_but_to_read_again() -> None:
         readings = [name for name in asked if name.startswith("reading ")]
         assert len(set(readings)) == len(readings), each.seed
         assert all(asked.count(name) <= 2 for name in asked if name.startswith("again ")), each.seed
+
+
+def test_a_bracket_that_is_nearly_standard_is_seen_on_the_template_only() -> None:
+    seen = outcome(NEARLY_STANDARD, partial(ours, to_sheets=False))
+    assert seen.walk.ends == "yes"
+    assert seen.walk.laid == 2
+    assert (seen.unlaid > 1.0, seen.wrong) == (True, 0.0)
+
+
+def test_who_lays_a_bracket_on_sees_what_keeps_it_off_its_bolts() -> None:
+    """By hand: 17/32 in holes leave a half-inch bolt 0.8 mm to each side, half in the boat and half in the bracket."""
+    boat = true_boat(Random(1))
+    mount = boat.true.mounts[0]
+    rows, lower = sure(mount.bracket.rows), sure(mount.bracket.lower)
+
+    def seen(off: float) -> int:
+        bracket = replace(mount.bracket, rows=replace(rows, half_spacing=sure(rows.half_spacing) + off))
+        planned = replace(boat.true, mounts=(replace(mount, bracket=bracket, row=2, drop=sure(lower.slots[0][0])),))
+        return sum(Owner(boat, Random(seed)).sees_a_ring_covered(planned) for seed in range(40))
+
+    assert [seen(off) for off in (0.0, -1.6, 1.6)] == [0, 40, 40]
+    assert 5 < seen(0.8) < 35
 
 
 def test_by_hand_more_holes_are_wrong() -> None:

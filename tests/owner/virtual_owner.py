@@ -6,9 +6,12 @@ import math
 from functools import partial
 from typing import TYPE_CHECKING
 
+import numpy as np
 from msgspec.structs import replace
 
 from geometry.design.design import Reading
+from geometry.drilling.bracket_chance import pattern
+from geometry.drilling.bracket_fit import Holes, best_place
 from geometry.edits.edits import enter, enter_value
 from geometry.readings.angle_sides import SIDES
 from geometry.readings.boat_measures import floor_depth
@@ -18,6 +21,7 @@ from geometry.readings.reading_spreads import hole_spread
 from geometry.readings.second_readings import WASHER_ACROSS
 from geometry.solid.faces import faces, profile_up
 from geometry.solving.comparisons import comparisons
+from geometry.tables import fasteners
 from tests.designs import IN, sure
 
 if TYPE_CHECKING:
@@ -30,23 +34,26 @@ if TYPE_CHECKING:
 
     Slip = Callable[[Design], Design]
 
-ERRORS = {"tape": 0.8, "well": 1.5, "rake": 0.5, "washer": 0.75, "calipers": 0.1}
-"""One standard deviation of a reading: of a tape, in the well [mm], of an angle [degrees], of a washer's mark, of calipers."""
+ERRORS = {"tape": 0.8, "well": 1.5, "rake": 0.5, "washer": 0.75, "calipers": 0.1, "ring": 0.3}
+"""One standard deviation of a reading: of a tape, in the well [mm], of an angle [degrees], of a washer's mark, of calipers.
+
+"ring" is of a look through the bracket at a ring on the taped template: of the eye, and of the paper.
+"""
 PORT, STARBOARD, RADIUS = "well.floor_port", "well.floor_starboard", "well.fillet_radius"
 RAKE, CUT, THICK = "transom.rake", "transom.top_cut", "transom.thickness.top"
-_PATTERN = tuple(f"mounts.0.bracket.{field}" for field in ("rows.half_spacing", "lower.half_spacing", "lower.slots.0.0"))
+PATTERN = tuple(f"mounts.0.bracket.{field}" for field in ("rows.half_spacing", "lower.half_spacing", "lower.slots.0.0"))
 BOTH_SIDES = "outside for inside"
 FIRST_INCH = "the tape's first inch"
 """The tape begins at its first inch, so that all its lengths are an inch too long."""
 BLUNDERS = {
     "an inch miscounted": (PORT, STARBOARD),
     "digits swapped": (PORT, STARBOARD, RADIUS, RAKE),
-    "edge for centre": (*_PATTERN, "old_holes.0.down"),
+    "edge for centre": (*PATTERN, "old_holes.0.down"),
     "port for starboard": (PORT, STARBOARD),
     "mm as inches": (PORT, STARBOARD, RADIUS),
     BOTH_SIDES: (PORT, STARBOARD),
     "sign of an angle": (RAKE, CUT),
-    FIRST_INCH: (PORT, STARBOARD, *_PATTERN),
+    FIRST_INCH: (PORT, STARBOARD, *PATTERN),
 }
 """The kinds of blunder, each with the readings that it happens at."""
 _AT_ONCE = {".half_spacing": 2, ".rows.pitch": 4}  # of a bracket's distance: a tape goes from hole to hole, over all gaps
@@ -140,11 +147,25 @@ class Owner:
     def matches(self, design: Design) -> bool:
         """Return whether the bracket's three distances are those of the standard pattern, as far as a tape shows."""
         self.readings += 3
-        if self.blunder != FIRST_INCH and any(key in _PATTERN and key not in self.slips for key in self.at):
+        if self.blunder != FIRST_INCH and any(key in PATTERN and key not in self.slips for key in self.at):
             return False
-        rows = [sure(measure(design, key)) for key in _PATTERN]
+        rows = [sure(measure(design, key)) for key in PATTERN]
         off = ((self._rng.gauss(0.0, 0.8) + self._by_tape(row)) / _at_once(row.key) for row in rows)
         return all(abs(self._true(row) + each - sure(row.get(design))) <= _LIKE for row, each in zip(rows, off, strict=True))
+
+    def sees_a_ring_covered(self, planned: Design) -> bool:
+        """Return whether the bracket, in its best place on the template, seems to cover a part of a fit ring; at two looks."""
+        mount = replace(planned.mounts[0], bracket=self.boat.true.mounts[0].bracket)
+        table, heights = pattern(mount, 0)
+        rows, lower = planned.mounts[0].bracket.rows, planned.mounts[0].bracket.lower
+        halves = [sure(pair).half_spacing for pair in (rows, lower) for _ in (-1, 1)]
+        holes = np.array([[side * half, v] for side, half, v in zip((-1, 1, -1, 1), halves, heights, strict=True)])
+        own = np.array(table)
+        fitted = best_place(Holes(own[:, :2], own[:, 2], own[:, 3], own[:, 4]), holes[None])
+        pairs = (sure(mount.upper_hardware), sure(mount.lower_hardware))
+        plays = [(sure(each.hole) - fasteners.bolt(each.bolt).diameter) / 2 for each in pairs for _ in (-1, 1)]
+        covered = np.hypot(*fitted.misses[0].T) - own[:, 4] - plays
+        return all(any(by + self._rng.gauss(0.0, ERRORS["ring"]) > 0.0 for by in covered) for _ in range(2))
 
     def with_old_holes(self, design: Design) -> Design:
         """Return ``design`` with the boat's old holes, as the owner measures them."""

@@ -28,12 +28,13 @@ from geometry.readings.measures import measure, put_path, without_reading
 from geometry.readings.pilots import with_end
 from geometry.readings.unlikely import unlikely
 from tests.designs import IN, sure
-from tests.owner.virtual_owner import FIRST_INCH
+from tests.owner.virtual_owner import FIRST_INCH, PATTERN
 
 if TYPE_CHECKING:
     from geometry.judge.findings import Checked
     from tests.owner.virtual_owner import Owner
 
+_LAID = 3  # times: whoever still sees a ring covered then has no bracket for these holes
 MOST = 60  # steps: a walk that is longer never ends
 
 
@@ -46,6 +47,8 @@ class Walk(msgspec.Struct):
         answers: readings typed; of the three distances of a pattern as one. presses: of buttons.
         to_holes: answers and presses until the holes might be drilled. noticed: how the blunder was noticed, "" for not.
         chance: the least chance inside at the end, None for no chance. pilots: how many pilots were drilled.
+        unlaid: the boat before its bracket was laid on the template, None where nothing was to be drilled.
+        laid: how often it was.
     """
 
     design: Design
@@ -57,6 +60,8 @@ class Walk(msgspec.Struct):
     noticed: str = ""
     chance: float | None = None
     pilots: int = 0
+    unlaid: Design | None = None
+    laid: int = 0
     seconds: float = 0.0
 
 
@@ -183,11 +188,15 @@ def ours(owner: Owner, *, to_sheets: bool = True) -> Walk:
             walker.before_thin = None
         moves = wanted.step is not None or wanted.key in SECOND_WAYS or wanted.kind == "again"
         if not to_sheets and checked.sure and drillable(checked).answer == "yes" and not _thin(walker.design) and not moves:
-            walk.ends = "yes"
-            break
+            walk.ends = _laid_on(walker)
+            if walk.ends:
+                break
+            continue
         walk.asked.append(f"{wanted.kind} {wanted.key}".strip())
         noticed = owner.blunder == FIRST_INCH and walk.noticed
         walk.ends = "another tape" if noticed else _answer(walker, wanted)  # whoever knows begins again
+        if walk.ends == "yes":
+            walk.ends = _laid_on(walker)
         if walk.ends:
             break
         if walk.to_holes is not None and wanted.kind == "reading" and wanted.key not in SECOND_WAYS and checked.sure:
@@ -197,6 +206,25 @@ def ours(owner: Owner, *, to_sheets: bool = True) -> Walk:
     walk.ends = walk.ends or "endless"
     walk.seconds = time.process_time() - start
     return walk
+
+
+def _laid_on(walker: Walker) -> str:
+    """Lay the bracket on the template before punching; return how the walk ends, "" where it goes on.
+
+    Where the bracket covers a part of a ring, its holes are measured, and the walk goes on to another template.
+    """
+    walk, owner = walker.walk, walker.owner
+    walk.unlaid = walk.unlaid or walker.design
+    walk.laid += 1
+    if not owner.sees_a_ring_covered(walker.design):
+        return "yes"
+    if walk.laid == _LAID:
+        return "another bracket"
+    walker.notice("laid on", *PATTERN)
+    for key in PATTERN:
+        walker.read(key)
+    walker.again = tuple(key for key in walker.again if ".bracket." not in key)
+    return ""
 
 
 def _thin(design: Design) -> str:
