@@ -17,7 +17,7 @@ from geometry.design.validity import CLOSE
 from geometry.doubt.boat_numbers import numbers_of
 from geometry.doubt.kept_bolt_lengths import with_lengths_kept
 from geometry.doubt.many_boats import ManyBoats
-from geometry.doubt.many_rooms import neighbour_rooms, old_hole_rooms, part_rooms
+from geometry.doubt.many_rooms import keep_rooms, neighbour_rooms, old_hole_rooms, part_rooms
 from geometry.doubt.random_errors import drawn_errors, drawn_numbers
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import inside
@@ -98,30 +98,33 @@ def drawing(
         many = min(at_once, count - done)
         off = random.standard_normal((len(errors), many))
         boats = ManyBoats(boat, drawn_numbers(base, errors, off), many)
-        for each in sums:
-            if not each.settled:
-                each.add(each.look.values(boats, report), off)
+        open_now = [each for each in sums if not each.settled]
+        keep_rooms(boats, (each.look.part for each in open_now if each.look.part is not None))
+        for each in open_now:
+            each.add(each.look.values(boats, report), off)
         done += many
         yield Progress(done, count, tuple(each.chance for each in sums))
 
 
 class _Look(msgspec.Struct, frozen=True):
-    """One finding to look at, with the function that gives its value for many boats."""
+    """One finding to look at: the function that gives its value for many boats, and the part of a bolt that it is about."""
 
     finding: Finding
     values: Callable[[ManyBoats, Reporter], Floats]
+    part: tuple[int, str] | None
 
 
 def _looks(design: Design, only: frozenset[Place] | None) -> list[_Look]:
     report = Reporter(design, worded=False)
     inside(report)
     wood(report)
-    looks = []
+    numbers, looks = {bolt.at: index for index, bolt in enumerate(report.bolts)}, []
     for finding in report.findings:
         known = finding.value is not None and finding.least is not None
         values = _values_of(report, finding) if known and (only is None or (finding.check, finding.at) in only) else None
         if values is not None:
-            looks.append(_Look(finding, values))
+            part = (numbers[finding.at], finding.check) if finding.check in IN_WELL and finding.at in numbers else None
+            looks.append(_Look(finding, values, part))
     return looks
 
 

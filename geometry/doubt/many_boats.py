@@ -98,6 +98,7 @@ class ManyBoats:
     def __init__(self, design: Design, numbers: Mapping[str, float | Floats], count: int) -> None:
         self.design, self.count, self._numbers = design, count, numbers
         self.seen: dict[int, object] = {}  # kept by the room of parts in plain wells, by the bolt's exit
+        self.rooms: dict[tuple[int, str], Floats] = {}  # of parts, by the bolt's number and the part's name
         self._known: dict[str, Floats] = {}
         self._exits: dict[int, Place] = {}
         self._bodies: dict[tuple[int, str], Cylinder | None] = {}
@@ -190,6 +191,11 @@ class ManyBoats:
         stretch = np.hypot(well.nu, well.nw / cosine)
         lines = Lines(well.nu / stretch, well.nw / cosine / stretch, at / stretch, strip / stretch)
         return Section(lines, Ring(well.corners.u, (well.corners.w - n * self.falls) * cosine), well.convex, tuple(there))
+
+    @cached_property
+    def flat_section(self) -> Section:
+        """The free sections on the inner face itself."""
+        return self.section(np.zeros(self.count), np.ones(self.count))
 
     @cached_property
     def well(self) -> Wells:

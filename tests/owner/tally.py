@@ -101,13 +101,15 @@ def bare(design: Design) -> Design:
 
 def table(ways: dict[str, Sequence[Outcome]]) -> str:
     """Return the figures of some ways, a line each. "unlaid" are the wrong ones where no bracket is laid on the template."""
-    heads = "".join(f"{head:>{wide}}" for head, wide in zip(("boats", "unlaid", "wrong", ">1 mm", "refused", "high"), _WIDE, strict=True))
-    lines = [f"{'':24}{heads}{'to the holes':>20}{'to the sheets':>20}"]
+    heads = ("boats", "unlaid", "wrong", ">1 mm", "refused", "high")
+    first = "".join(f"{head:>{wide}}" for head, wide in zip(heads, _WIDE, strict=True))
+    lines = [f"{'':24}{first}{'to the holes':>20}{'to the sheets':>20}"]
     for name, outcomes in ways.items():
         holes = [each.walk.to_holes for each in outcomes if each.walk.to_holes is not None]
         sheets = [(each.walk.answers, each.walk.presses) for each in outcomes if each.walk.ends == "yes"]
         counts = (
-            len(outcomes), sum(each.unlaid > 0.0 for each in outcomes), sum(each.wrong > 0.0 for each in outcomes), sum(each.wrong > 1.0 for each in outcomes),
+            len(outcomes), sum(each.unlaid > 0.0 for each in outcomes), sum(each.wrong > 0.0 for each in outcomes),
+            sum(each.wrong > 1.0 for each in outcomes),
             sum(each.refused for each in outcomes), sum(each.high for each in outcomes),
         )  # fmt: skip
         figures = "".join(f"{count:>{wide}}" for count, wide in zip(counts, _WIDE, strict=True))
