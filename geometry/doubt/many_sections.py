@@ -238,12 +238,23 @@ class Section:
         return deep
 
     def _to_free(self, u: Floats, w: Floats) -> Floats:
-        """Return the distance to the nearest free place beyond the nearest point of any edge; the nearest are tried first."""
+        """Return the distance to the nearest free place, the nearest are tried first.
+
+        Places are tried beyond the nearest point of any edge, and where two lines of a convex well meet.
+        """
         ways_u, ways_w, far = [], [], []
         if self.lines is not None:
             over = self.lines.over(u, w)
             away = np.where(self.convex & (over < 0.0), _OFF - over, 0.0)
             ways_u, ways_w, far = [away * self.lines.nu], [away * self.lines.nw], [away]
+            if pairs := _pairs(len(over)):
+                first, second = map(list, zip(*pairs, strict=True))
+                to_u, to_w = _meet(self.lines, first, second)
+                to_u = to_u + _OFF * (self.lines.nu[first] + self.lines.nu[second]) - u  # into the free side of both
+                to_w = to_w + _OFF * (self.lines.nw[first] + self.lines.nw[second]) - w
+                ways_u.append(to_u)
+                ways_w.append(to_w)
+                far.append(np.where(self.convex, np.hypot(to_u, to_w), 0.0))
         for group, there in self._obstacles(~self.convex):
             to_u, to_w = _foot(u, w, *group)
             apart = np.hypot(to_u - u, to_w - w)
@@ -366,16 +377,19 @@ def _meet(lines: Lines, first: int | list[int], second: int | list[int]) -> tupl
 def _below_lines(lines: Lines, u: Floats, w: Floats) -> Floats:
     """Return how far places are from the free side of all lines; how far beyond the farthest line where none is free."""
     over = lines.over(u, w)
-    count = len(over)
     free = (over < 0.0) & _above_all(lines, u - over * lines.nu, w - over * lines.nw)
     best = np.min(np.where(free, -over, np.inf), axis=0)
-    pairs = [(a, b) for a in range(count) for b in range(a + 1, count if count <= _FEW else min(count, a + 2))]
-    if pairs:
+    if pairs := _pairs(len(over)):
         to_u, to_w = _meet(lines, *map(list, zip(*pairs, strict=True)))
         free = _above_all(lines, to_u, to_w)
         best = np.minimum(best, np.min(np.where(free, np.hypot(to_u - u, to_w - w), np.inf), axis=0))
     beyond: Floats = np.where(np.isfinite(best), best, np.maximum(0.0, -np.min(over, axis=0)))
     return beyond
+
+
+def _pairs(count: int) -> list[tuple[int, int]]:
+    """Return the numbers of the lines that may meet at the nearest corner: each two, or neighbours where there are many."""
+    return [(a, b) for a in range(count) for b in range(a + 1, count if count <= _FEW else min(count, a + 2))]
 
 
 def _above_all(lines: Lines, u: Floats, w: Floats) -> Flags:

@@ -14,8 +14,8 @@ from geometry.design.boat import Block
 from geometry.design.validity import NonsenseError
 from geometry.doubt.boat_numbers import boat_numbers, numbers_of
 from geometry.doubt.many_boats import ManyBoats, Place
-from geometry.doubt.many_rooms import _to_corners, neighbour_rooms, old_hole_rooms, part_rooms
-from geometry.doubt.many_sections import Lines, Ring, Shape, _below_lines
+from geometry.doubt.many_rooms import _to_corners, keep_rooms, neighbour_rooms, old_hole_rooms, part_rooms
+from geometry.doubt.many_sections import Blocks, Lines, Ring, Section, Shape, _below_lines
 from geometry.judge.check_kinds import IN_WELL
 from geometry.judge.inside_room import inside, part_room
 from geometry.judge.reporter import Reporter
@@ -88,6 +88,32 @@ def test_no_part_of_many_boats_has_more_room_than_in_its_own_check(seed):
     """Any obstacle, washer and lean; within 1e-6 mm."""
     for _, _, room, checked in both_ways(random_design(random.Random(seed)), random.Random(seed)):
         assert room <= checked + 1e-6
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_parts_whose_rooms_are_calculated_together_have_the_rooms_of_each(seed):
+    """Any obstacle, washer and lean; the same within 1e-9 mm."""
+    rng = random.Random(seed)
+    boats = other_boats(random_design(rng), rng)
+    kept, single, report = together(boats), together(boats), Reporter(boats[0])
+    parts = [(index, part) for index in range(len(report.bolts)) for part in IN_WELL if single.body(index, part) is not None]
+    keep_rooms(kept, parts)
+    assert set(kept.rooms) == set(parts)
+    for index, part in parts:
+        rooms = part_rooms(single, report, index, part)
+        np.testing.assert_allclose(part_rooms(kept, report, index, part), rooms, rtol=0.0, atol=1e-9)
+
+
+def test_a_place_deep_in_a_wells_corner_is_near_that_corner_though_a_block_is_elsewhere():
+    """By hand: floor at 0, wall at 0, and 3 mm behind the wall, 4 mm under the floor: 5 mm to the corner, within 1e-6 mm.
+
+    Straight across either line the place is still beyond the other one. It once was 100 m deep.
+    """
+    lines = Lines(*(np.array([[wall], [floor]]) for wall, floor in ((1.0, 0.0), (0.0, 1.0), (0.0, 0.0), (0.0, 0.0))))
+    far = Ring(np.array([[200.0], [210.0], [210.0], [200.0]]), np.array([[0.0], [0.0], [9.0], [9.0]]))
+    yes = np.array([True])
+    section = Section(lines, Ring(np.zeros((1, 1)), np.zeros((1, 1))), yes, (Blocks(far, yes),))
+    assert section.signed_distance(np.array([-3.0]), np.array([-4.0])) == pytest.approx([-5.0], abs=1e-6)
 
 
 def test_a_leaning_part_comes_nearest_to_a_blocks_corner_on_its_way():
