@@ -158,7 +158,7 @@ class Owner:
         mount = replace(planned.mounts[0], bracket=self.boat.true.mounts[0].bracket)
         table, heights = pattern(mount, 0)
         rows, lower = planned.mounts[0].bracket.rows, planned.mounts[0].bracket.lower
-        halves = [sure(pair).half_spacing for pair in (rows, lower) for _ in (-1, 1)]
+        halves = [sure(sure(rows).half_spacing)] * 2 + [sure(sure(lower).half_spacing)] * 2
         holes = np.array([[side * half, v] for side, half, v in zip((-1, 1, -1, 1), halves, heights, strict=True)])
         own = np.array(table)
         fitted = best_place(Holes(own[:, :2], own[:, 2], own[:, 3], own[:, 4]), holes[None])
