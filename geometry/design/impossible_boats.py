@@ -184,7 +184,8 @@ def _plumb(design: DesignParts, well: Well) -> Callable[[float], float] | None:
         return None
     up = top_on_inner(0.0, top, taper, math.tan(math.radians(cut or 0.0))) if from_edge else 0.0
     lean = math.radians(rake)
-    return lambda y: top * math.sin(lean) + (y + up) * math.cos(lean + math.atan(taper))
+    at_top, share = top * math.sin(lean), math.cos(lean + math.atan(taper))
+    return lambda y: at_top + (y + up) * share
 
 
 def _places(corners: list[Corner]) -> Iterator[tuple[float, float, str]]:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from geometry.solid.planes import inside, sides, to_nearest, to_segment
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from geometry.solid.discs import Disc
     from geometry.solid.faces import Exit
@@ -88,9 +88,12 @@ class Profile:
             number = here + way
             while 0 <= number < len(self.sides):
                 side = self.sides[number]
-                if max(side.a[0] - at[0], at[0] - side.b[0]) >= best:
+                across = side.a[0] - at[0] if way > 0 else at[0] - side.b[0]
+                if across >= best:
                     break
-                best = min(best, to_segment(at, side[1:3]))
+                down = max(0.0, at[1] - max(side.a[1], side.b[1]))
+                if across * across + down * down < best * best:
+                    best = min(best, to_segment(at, side[1:3]))
                 number += way
         return best
 
@@ -124,14 +127,14 @@ class Profile:
         """Return a width that no strip exceeds at ``n`` or farther out."""
         return max(0.0, self._land - math.sqrt(max(0.0, (2 * self._radius - n) * n)) + max(0.0, n * self._grows))
 
-    def far(self, number: int, n: float, strip: float) -> tuple[Point, Point]:
-        """Return the far corners of an edge's strip, so wide at ``n``."""
-        side = self.sides[number]
-        at_a = at_b = side.normal_u * strip, side.normal_w * strip
+    def far(self, number: int, strip: Callable[[int], float]) -> tuple[Point, Point]:
+        """Return the far corners of an edge's strip. ``strip``: the width of each edge's, by its number."""
+        side, wide = self.sides[number], strip(number)
+        at_a = at_b = side.normal_u * wide, side.normal_w * wide
         if side.mitred_a:
-            at_a = _offset(self.sides[number - 1], side, self.sides[number - 1].strip(n), strip)
+            at_a = _offset(self.sides[number - 1], side, strip(number - 1), wide)
         if side.mitred_b:
-            at_b = _offset(side, self.sides[number + 1], strip, self.sides[number + 1].strip(n))
+            at_b = _offset(side, self.sides[number + 1], wide, strip(number + 1))
         return (side.a[0] + at_a[0], side.a[1] + at_a[1]), (side.b[0] + at_b[0], side.b[1] + at_b[1])
 
 
@@ -215,16 +218,25 @@ class NearEdges:
         """Return the room of a disc to the edges and their strips; -inf where its centre is in a strip."""
         best = math.inf
         rounded = n < self._profile.last
+        widths: dict[int, float] = {}
+        ours = self._profile.sides
+
+        def width(number: int) -> float:
+            wide = widths.get(number)
+            if wide is None:
+                wide = widths[number] = ours[number].strip(n)
+            return wide
+
         for apart, number in self._near:
             if apart - shape.radius >= best:
                 break
-            side = self._profile.sides[number]
+            side = ours[number]
             a, b = side.a, side.b
-            strip = side.strip(n) if rounded else 0.0
             edges: tuple[Segment, ...] = ((a, b),)
-            if strip > _HAIR:
-                far_a, far_b = self._profile.far(number, n, strip)
-                if inside(at, (a, b, far_b, far_a)):
+            if rounded and width(number) > _HAIR:
+                far_a, far_b = self._profile.far(number, width)
+                lower = at[1] <= a[1] or at[1] <= b[1] or at[1] <= far_a[1] or at[1] <= far_b[1]
+                if lower and inside(at, (a, b, far_b, far_a)):
                     return -math.inf
                 edges = ((far_b, far_a), (a, b), (far_a, a), (b, far_b))
             best = min(best, _gap(shape, at, edges))

@@ -89,6 +89,6 @@ def test_no_strip_reaches_farther_than_its_edge_says(well, lean, start, more):
     seen = profile(inside(well), math.cos(math.radians(lean)))
     widest = seen.widest(start)
     for number, side in enumerate(seen.sides):
-        far = seen.far(number, start + more, side.strip(start + more))
+        far = seen.far(number, lambda other: seen.sides[other].strip(start + more))
         reach = math.hypot(side.wider * widest, side.uneven)
         assert max(math.dist(*ends) for ends in zip((side.a, side.b), far, strict=True)) <= reach + 1e-6
