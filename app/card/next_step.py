@@ -13,10 +13,11 @@ from app.document.view_state import ViewState
 from app.entries.entry_text import exactness
 from app.ui.apostrophes import curly
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, clamps_on
-from geometry.asking.next_question import Asked, NextQuestion, next_question
+from geometry.asking.next_question import STANDARD, Asked, NextQuestion, next_question
 from geometry.asking.question_order import is_guess
 from geometry.asking.question_words import ANY_OLD_HOLES, WHERE_TO_LOOK
 from geometry.design.validity import known
+from geometry.edits.standard_pattern import with_standard
 from geometry.judge.check_kinds import CHECK_KINDS
 from geometry.judge.words import title_of
 from geometry.readings.measures import measure
@@ -104,6 +105,8 @@ def next_step(
             return Next("Hang a motor", "Choose its bracket on the card. The drawing then shows it.", asked.key)
         case "reading" | "again":
             return _reading(design, asked)
+        case "standard":
+            return _standard(design, asked.mount)
         case "old holes":
             return Next(ANY_OLD_HOLES, WHERE_TO_LOOK, asked.key)
         case "wait":
@@ -126,6 +129,15 @@ def next_step(
             return Next("Make the sheets and print page 1", why, button="Make the sheets", opens=SHEETS)
         case _:
             return Next("Something is not known yet", "The findings show it.")
+
+
+def _standard(design: Design, mount: int) -> Next:
+    """Ask whether a bracket is the standard one."""
+    whose = f"{design.mounts[mount].name}: " if len(design.mounts) > 1 else ""
+    why = "Your figures are those of the standard pattern, as far as a tape shows. The template shows later whether it fits."
+    title = "Is the bracket the standard one?"
+    return Next(f"{whose}{title[0].lower() if whose else title[0]}{title[1:]}", why, button="It is", label="Standard pattern",
+                design=with_standard(design, mount), leave="It is not", leaves=f"{STANDARD}{mount}")  # fmt: skip
 
 
 def _reading(design: Design, asked: NextQuestion) -> Next:

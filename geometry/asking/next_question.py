@@ -19,6 +19,7 @@ from geometry.design.validity import CLOSE, NonsenseError, known
 from geometry.edits.confirm_or_buy import parts, pattern, to_buy_now, to_confirm
 from geometry.edits.reading_order import FIRST, FLOORS, deciding_readings, in_order
 from geometry.edits.second_blind import disagrees
+from geometry.edits.standard_pattern import is_like_standard
 from geometry.judge.check_kinds import CHECK_KINDS, IN_WELL
 from geometry.judge.contradictions import contradictions
 from geometry.judge.drillable import LEAST_FOR_A_PILOT, SURE, drillable, lacking_readings, readings_may_turn, stops_the_paper
@@ -38,12 +39,14 @@ if TYPE_CHECKING:
     from geometry.judge.findings import Checked, Finding
 
 Kind = Literal[
-    "draw", "hang", "reading", "again", "old holes", "move", "lower", "wait", "search", "look", "ease", "clamp", "sheets",
+    "draw", "hang", "standard", "reading", "again", "old holes", "move", "lower", "wait", "search", "look", "ease", "clamp",
+    "sheets",
 ]
 """The next thing to do.
 
 - draw: the outline; hang: a motor.
 - reading: one, or its group; again: a reading that was taken already; old holes: look for them.
+- standard: whether a bracket is the standard one, as its distances are so nearly.
 - wait: until the chances or the ladder are known.
 - move: to the lowest step that is sure; lower: the motor can hang lower after all; search: find a fit.
 - ease: a cure that is no place; look: at the findings, nothing else helps.
@@ -51,6 +54,8 @@ Kind = Literal[
 """
 LOWER = "lower"
 """Passed by, as if it were a reading: the motor stays where it hangs, although it can hang lower."""
+STANDARD = "standard."
+"""Passed by with the motor's number: its bracket is not the standard one, although its distances are so nearly."""
 _MOTOR = 5  # the first section of the card that is about the motor
 _REACH = 40.0  # [mm] of room inside: an inch miscounted, or a forgotten step, changes no answer beyond it
 _OVER_LIMIT = "over its limit"
@@ -81,6 +86,7 @@ class NextQuestion(msgspec.Struct, frozen=True):
         finding: what the reading decides, or what keeps the holes from being drilled; None where nothing is said.
         step: of a move, where it leads; of a reading, the step that it may make sure.
         to: of a pilot's reading, the other end of its distance; None for another reading.
+        mount: index of the motor whose bracket may be the standard one.
     """
 
     kind: Kind
@@ -88,6 +94,7 @@ class NextQuestion(msgspec.Struct, frozen=True):
     finding: Finding | None = None
     step: Step | None = None
     to: PilotEnd | None = None
+    mount: int = 0
 
 
 def next_question(checked: Checked, asked: Asked) -> NextQuestion:
@@ -118,6 +125,14 @@ def _boat(checked: Checked, asked: Asked) -> NextQuestion | None:
     unknown = [each.key for each in measures(design) if each.section < _MOTOR and each.empty is None
                and is_open(design, each.key) and state_of(design, each) == "not known"]  # fmt: skip
     return _first_of(design, unknown, asked) or NextQuestion("hang", "choice.bracket")
+
+
+def _standard(checked: Checked, asked: Asked) -> NextQuestion | None:
+    """A bracket with the distances of the standard pattern, as far as a tape shows: known so, it needs no more readings."""
+    for mount in range(len(checked.design.mounts)):
+        if f"{STANDARD}{mount}" not in asked.passed and is_like_standard(checked.design, mount):
+            return NextQuestion("standard", mount=mount)
+    return None
 
 
 def _slips(checked: Checked, asked: Asked) -> NextQuestion | None:
@@ -387,8 +402,8 @@ def _cures(checked: Checked, _asked: Asked) -> NextQuestion | None:
 
 
 _LOOKS = (
-    _boat, _slips, _lacking, _measure_first, _deciding, _groups, _old_holes, _chances, _second_ways, _apart, _place, _alone,
-    _resting, _pilot, _behind, _later, _cures,
+    _boat, _standard, _slips, _lacking, _measure_first, _deciding, _groups, _old_holes, _chances, _second_ways, _apart, _place,
+    _alone, _resting, _pilot, _behind, _later, _cures,
 )  # fmt: skip
 
 

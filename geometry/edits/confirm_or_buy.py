@@ -31,14 +31,19 @@ def pattern(design: Design, mount: int) -> tuple[Measure, ...]:
     They are the half spacing of the upper holes and their pitch, the half spacing of the lower ones, and the highest place
     of a lower bolt.
     """
-    std, start = STANDARD_PATTERN, f"mounts.{mount}.bracket."
-    wanted = {
-        f"{start}rows.half_spacing": std.upper_half_spacing, f"{start}rows.pitch": std.pitch,
-        f"{start}lower.half_spacing": std.lower_half_spacing, f"{start}lower.slots.0.0": std.slot[0],
-    }  # fmt: skip
+    wanted = pattern_distances(mount)
     three = tuple(row for row in measures(design) if row.key in wanted)
     same = all(abs((row.get(design) or 0.0) - wanted[row.key]) <= CLOSE for row in three)
     return three if same else ()
+
+
+def pattern_distances(mount: int) -> dict[str, float]:
+    """Return the distances of the standard pattern, by the keys of a motor's bracket [mm]."""
+    std, start = STANDARD_PATTERN, f"mounts.{mount}.bracket."
+    return {
+        f"{start}rows.half_spacing": std.upper_half_spacing, f"{start}rows.pitch": std.pitch,
+        f"{start}lower.half_spacing": std.lower_half_spacing, f"{start}lower.slots.0.0": std.slot[0],
+    }  # fmt: skip
 
 
 def parts(design: Design, mount: int, pair: Literal["upper", "lower"]) -> tuple[Measure, ...]:

@@ -18,6 +18,7 @@ from geometry.asking.question_order import OLD_HOLES, SECOND_WAYS, questions
 from geometry.decide.ladder import rungs
 from geometry.design.boat import OldHole
 from geometry.design.design import Design
+from geometry.design.patterns import kind_of
 from geometry.design_text import from_text
 from geometry.doubt.spreads import with_spreads
 from geometry.edits.confirm_or_buy import confirmed
@@ -238,6 +239,20 @@ def test_a_lower_step_that_clears_after_all_is_offered_and_may_be_left() -> None
     assert step.title == "7 5/16 in clears after all: hang it lower?"
     assert step.design is not None
     assert (step.leave, what_next(design, passed=(*SECOND_WAYS, step.leaves)).opens) == ("Leave it here", "sheets")
+
+
+def test_a_bracket_read_as_the_standard_one_may_be_taken_for_it_or_not() -> None:
+    design = boat()
+    for key, value in (("rows.half_spacing", 163.5), ("rows.pitch", 19.05), ("lower.half_spacing", 124.6),
+                       ("lower.slots.0.0", 204.8)):  # fmt: skip
+        row = next(row for row in measures(design) if row.key == f"mounts.0.bracket.{key}")
+        design = enter_value(design, row, value)
+    step = what_next(design)
+    assert (step.title, step.key, step.button) == ("Is the bracket the standard one?", "", "It is")
+    assert step.design is not None
+    assert kind_of(step.design.mounts[0].bracket) == "standard"
+    left = what_next(design, passed=(step.leaves,))
+    assert (step.leave, left.title, left.again) == ("It is not", "Measure the lower slots, half spacing again", True)
 
 
 def washers(design: Design) -> list[Finding]:

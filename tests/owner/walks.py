@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import msgspec
 from msgspec.structs import replace
 
-from geometry.asking.next_question import Asked, NextQuestion, next_question
+from geometry.asking.next_question import STANDARD, Asked, NextQuestion, next_question
 from geometry.asking.question_order import LAST, SECOND_WAYS, is_guess
 from geometry.decide.cures import cure
 from geometry.decide.fit import search
@@ -20,6 +20,7 @@ from geometry.edits.confirm_or_buy import bought, confirmed, is_part, parts, pat
 from geometry.edits.edits import confirm, enter, enter_value
 from geometry.edits.reading_order import FIRST
 from geometry.edits.second_blind import disagrees, read_again
+from geometry.edits.standard_pattern import with_standard
 from geometry.errors import OwnerError
 from geometry.judge.check import assembled, check
 from geometry.judge.check_kinds import CHECK_KINDS
@@ -223,6 +224,7 @@ def _laid_on(walker: Walker) -> str:
     walker.notice("laid on", *PATTERN)
     for key in PATTERN:
         walker.read(key)
+    walker.passed = (*walker.passed, f"{STANDARD}0")
     walker.again = tuple(key for key in walker.again if ".bracket." not in key)
     return ""
 
@@ -282,6 +284,8 @@ def _answer(walker: Walker, wanted: NextQuestion) -> str:
                 walker.read(wanted.key)
         case "again":
             walker.read(wanted.key, again=True)
+        case "standard":
+            walker.press(with_standard(walker.design, wanted.mount))
         case "old holes":
             walk.presses += 1
             walker.design = walker.owner.with_old_holes(walker.design)
