@@ -24,15 +24,15 @@ Of 45 plans with a chance of 0.975 to 0.99 none was wrong, of 208 with more none
 | sign of an angle | 17 | 16 | 0 | 0 | 0 | 0 | 0 |
 | the tape's first inch | 16 | 16 | 16 | 16 | 0 | 0 | 0 |
 
-A harmful blunder would make a hole wrong if nobody noticed it. What is known of the rest:
+A harmful blunder would make a hole wrong if nobody noticed it. The causes of the others:
 
 - Nearly standard brackets, 1.1 or 1.2 mm off, no tape shows. Boats 183 and 10195 had such ones: both were wrong. The bracket
   laid on the template covers a part of a ring there. Both were then measured again, and are right.
 - 11 of the 270 laid their bracket on more than once. Their owners measured it, and took up to ten answers more.
-- Most answers are asked at brackets that are not standard, after a blunder at one of their distances. What is asked last there
-  is the slot's end or the pitch once more, where the lower bolts are near that end. It moves the answer.
-- Boats 10010 and 10130 hung too high. Both brackets are standard, but a blunder made their owners read all distances. *Next* now
-  asks whether such a bracket is the standard one. This came after the run. Boat 10010 then hangs as low as it can.
+- Most answers are asked at brackets that are not standard, after a blunder at one of their distances. The last of them are
+  the slot's end or the pitch once more, where the lower bolts are near that end. They move the answer.
+- Boats 10010 and 10130 hung too high. Both brackets are standard, but a blunder made their owners read all distances. *Next*
+  now asks whether such a bracket is the standard one. This came after the run. Boat 10010 then hangs as low as it can.
 - Boat 10130 still does not: there is 4.1 mm of true room, and its readings say 0.1 mm, 1.7 spreads less.
 """
 
