@@ -5,6 +5,8 @@ Two of the worked example's motors, brackets 380 wide at the top and 300 at the 
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -199,3 +201,29 @@ def test_the_next_step_is_to_move_the_motors_apart():
     checked = with_spreads(check(twins(199.0, units="mm")))
     step = next_step(checked, 0, tuple(rungs(checked.design, 0)))
     assert (step.title, step.why) == ("Move the motors apart", "Move the motors 206 mm further apart.")
+
+
+def beside(*motors):
+    """Return the pairs of motors that are looked at, of motors with an offset and half a width [mm] each."""
+    mount = twin_design().mounts[0]
+    row = []
+    for number, (offset, half) in enumerate(motors):
+        ring = tuple((None if u is None else math.copysign(half, u), v) for u, v in mount.bracket.outline)
+        bracket = replace(mount.bracket, outline=ring)
+        row.append(replace(mount, name=f"motor {number}", offset=offset, bracket=bracket, cowl_half_width=None))
+    checked = check(replace(twin_design(), mounts=tuple(row)))
+    return {finding.at.replace("motor ", "") for finding in checked.findings
+            if finding.check == "motors" and finding.stops != "never"}  # fmt: skip
+
+
+def test_which_motors_are_looked_at_together():
+    """By hand, of three in a row: the outer two where half of each and 25 mm are more than what is between their middles.
+
+    A motor without a place comes with every other one, on whichever side.
+    """
+    assert beside((-600.0, 190.0), (0.0, 190.0), (600.0, 190.0)) == {"0 and 1", "1 and 2"}
+    assert beside((-300.0, 550.0), (0.0, 20.0), (300.0, 30.0)) == {"0 and 1", "1 and 2", "0 and 2"}  # 580 + 25 > 600
+    assert beside((-300.0, 30.0), (0.0, 20.0), (300.0, 550.0)) == {"0 and 1", "1 and 2", "0 and 2"}
+    assert beside((-300.0, 530.0), (0.0, 20.0), (300.0, 30.0)) == {"0 and 1", "1 and 2"}  # 560 + 25 < 600
+    assert beside((None, 30.0), (300.0, 20.0), (900.0, 30.0)) == {"0 and 1", "1 and 2", "0 and 2"}
+    assert beside((-900.0, 30.0), (-300.0, 20.0), (None, 30.0)) == {"0 and 1", "1 and 2", "0 and 2"}

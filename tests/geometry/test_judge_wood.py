@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from msgspec.structs import replace
@@ -214,3 +215,12 @@ def test_no_bolts_no_wood_to_judge():
     assert {finding.check for finding in check(design).findings} == {
         "bearing", "clamp_on", "height", "power", "weight", "reading", "tilt_room", "lock_room",
     }  # fmt: skip
+
+
+def test_a_distance_in_diameters_is_rounded_down_in_its_sentence():
+    """The figure in the sentence is never more than the value, and less by under a tenth."""
+    design = example_design()
+    finding = next(f for f in check(design).findings if f.check == "edge" and f.at.endswith("outer face"))
+    said = re.search(r"([0-9.]+) diameters", finding.text)
+    assert said is not None
+    assert 0 <= finding.value - float(said[1]) < 0.1

@@ -35,7 +35,7 @@ from geometry.solid.faces import need
 from templates_out.layout.drilling_permission import stamp
 from templates_out.pages.measuring.measuring_items import items
 from templates_out.pages.template.template_pages import template_pages
-from tests.designs import clamp_on_mount, example_design, roomy, sure
+from tests.designs import changed, clamp_on_mount, example_design, roomy, sure
 from tests.templates_out.printed import on, said
 
 KEY = "transom.hull_number_height"
@@ -200,7 +200,10 @@ def test_the_card_asks_for_one_point_of_the_cowl_more_than_was_read():
 
 def test_the_boats_papers_are_all_in_the_section_of_the_motor():
     """The capacity plate, sizes of the boat and the old motor: one comes after the other on the card."""
-    assert {row.section for row in of_papers(example_design())} == {registry.SECTIONS.index("Motor and bracket") + 1}
+    rows = of_papers(example_design())
+    assert {row.section for row in rows} == {registry.SECTIONS.index("Motor and bracket") + 1}
+    on_plate = ("power_kw", "motor_mass", "total_mass", "persons_mass")
+    assert [row.key for row in rows[:4]] == [f"boat.plate.{part}" for part in on_plate]
 
 
 @pytest.mark.parametrize("field", [field for field, *_ in FIELDS])
@@ -215,3 +218,14 @@ def test_a_value_of_a_hole_as_drilled_is_kept_as_it_was_typed(field):
     value = getattr(held, name)
     assert row.get(done) == 40.0
     assert (value[int(at)] if at else value) == (-40.0 if field.endswith(".1") else 40.0)
+
+
+def test_an_outermost_place_of_a_motor_has_its_own_values():
+    """Each entry has the value of the place that it names. A place that is not there yet has none."""
+    places = tuple(TiltPoint(radius=400.0 + at, angle=10.0 + at, half_width=150.0 + at) for at in (0, 1))
+    design = changed(roomy(), mounts__0__tilt__points=places)
+    values = [
+        sure(measure(design, f"mounts.0.tilt.points.{at}.{field}")).get(design)
+        for at in range(3) for field in ("radius", "angle", "half_width")
+    ]  # fmt: skip
+    assert values == [400.0, 10.0, 150.0, 401.0, 11.0, 151.0, None, None, None]

@@ -17,6 +17,7 @@ from geometry.judge.drillable import SURE, drillable
 from geometry.readings.measures import measures, put_path
 from geometry.readings.pilots import hole_of, with_pilot
 from geometry.readings.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
+from geometry.solving.compared import compared
 from geometry.solving.comparisons import comparisons
 from geometry.solving.next_pilot import next_pilot
 from tests.designs import IN, changed, example_design, sure
@@ -122,3 +123,15 @@ def test_what_is_expected_of_a_second_pilot_is_not_that_of_the_first() -> None:
     after = with_pilot(design, 0, "lower port", to="floor")
     assert next_pilot(after, 0, "lower starboard", "floor").expected == pytest.approx(alone[1].expected, abs=1e-6)
     assert next_pilot(after, 0, "upper port", "floor").washer == 50.0
+
+
+def test_a_pilot_may_be_off_by_what_its_readings_may_be_off_together():
+    """A well read to 0.1 mm: three spreads of all its readings are less than the 6 mm that a pilot may be off at the most."""
+    design = changed(example_design(), spreads__well=0.1)
+    hint = next_pilot(design, 0, "lower port", "washer mark")
+    read = with_pilot(design, 0, "lower port", to="washer mark", value=hint.expected)
+    comparison = next(each for each in comparisons(read) if hole_of(each.key) == "lower port")
+    seen = sure(compared(read, comparison))
+    assert hint.most == pytest.approx(seen.most)
+    assert seen.most == pytest.approx(3 * seen.spread)
+    assert seen.most < comparison.most

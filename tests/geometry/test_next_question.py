@@ -18,7 +18,7 @@ from geometry.design.design import Design
 from geometry.doubt.spreads import with_spreads
 from geometry.edits.confirm_or_buy import confirmed, pattern
 from geometry.edits.edits import enter_value
-from geometry.edits.reading_order import FIRST
+from geometry.edits.reading_order import FIRST, deciding_readings
 from geometry.edits.starting_shapes import guess, starts
 from geometry.judge.check import check
 from geometry.judge.contradictions import contradictions
@@ -26,7 +26,8 @@ from geometry.readings.measures import measure, measures, without_reading
 from geometry.readings.reading_spreads import spread_of
 from geometry.readings.second_readings import OUTSIDE, WASHER, WASHER_ACROSS
 from geometry.solving.comparisons import comparisons
-from tests.designs import IN, all_guesses, all_measured, changed, example_design, sure
+from geometry.units.units import format_length
+from tests.designs import IN, all_guesses, all_measured, changed, example_design, roomy, sure
 
 
 def test_a_guessed_thickness_that_seems_to_lean_sends_nobody_to_look_for_a_fit() -> None:
@@ -167,3 +168,18 @@ def test_a_contradiction_is_settled_by_readings_that_weigh_in_it() -> None:
     assert "transom.rake" in clash.keys
     assert "transom.rake" not in clash.again
     assert WASHER_ACROSS not in clash.again
+
+
+def test_a_floor_with_a_corner_of_unknown_place_asks_for_all_its_depths():
+    """Which pieces are under the washers is not known then."""
+    profile = ((-300, 0), (-290, -240), (None, -236), (290, -240), (300, 0))
+    asked = [key for key in deciding_readings(changed(roomy(), well__profile=profile)) if key.startswith("well.profile")]
+    assert asked == ["well.profile.1.1", "well.profile.2.1", "well.profile.3.1"]
+
+
+@pytest.mark.parametrize(("side", "off"), [("port", 125.4125 - 40.0), ("starboard", 125.4125 + 40.0)])
+def test_the_floor_is_read_under_the_lower_bolts_wherever_the_motor_hangs(side, off):
+    """By hand, 40 mm to starboard: the lower bolts are 85.4125 mm to port and 165.4125 mm to starboard."""
+    design = changed(roomy(), mounts__0__offset=40.0)
+    text = how_to_read(design, sure(measure(design, f"well.floor_{side}")))
+    assert f"{format_length(off, 'in')} to {side} of the centreline" in text

@@ -215,7 +215,9 @@ def test_a_note_of_a_motor_s_reading_is_that_motor_s():
     design = changed(twin_design(), mounts__1__leg=30 * IN, transom__rake=40.0)
     notes = {each.rests[0]: each for each in check(design).findings if each.check == "reading"}
     assert notes["mounts.1.leg"].mounts == (1,)
-    assert notes["mounts.1.leg"].at.startswith("starboard motor / ")
+    name = sure(measure(design, "mounts.1.leg")).name
+    assert notes["mounts.1.leg"].at == f"starboard motor / {name[0].lower()}{name[1:]}"  # as within a sentence
+    assert name[0].isupper()
     assert notes["transom.rake"].mounts == ()
     assert notes["transom.rake"].at.startswith("boat / ")
 

@@ -16,12 +16,13 @@ from templates_out.drawing.marks import Circle, Hatch, Line, Path, Pen, Text
 from templates_out.drawing.transforms import text_box
 from templates_out.views.dimensions import STROKE, Figure, Placed, Sheet, size_line
 from templates_out.views.face import face_marks
+from templates_out.views.face_clearance import _gap
 from templates_out.views.face_figures import _offset
 from templates_out.views.rulers import TOP_HEIGHT, ruler_marks
 from templates_out.views.view_focus import Scene, ViewFocus
 from templates_out.views.view_pens import SOCKET
 from templates_out.views.viewport import fit, whole_rect, work_rect
-from tests.designs import changed, example_design
+from tests.designs import changed, example_design, sure
 from tests.geometry.test_openings import NEXT_TO, beside_lower_starboard
 from tests.templates_out.viewing import DEMONSTRATIONS, demonstration, of, overlaps, struck, texts, variants
 
@@ -430,3 +431,26 @@ def test_a_washer_over_an_opening_is_hatched_where_they_overlap():
     across = [(x - view.to_paper((tube, 0.0))[0]) / view.scale for x, _ in pieces[0].outline]
     assert (min(across), max(across)) == pytest.approx((40.0 - 19.05, 25.4), abs=0.3)
     assert not [mark for mark in face(beside_lower_starboard(44.5))[1] if isinstance(mark, Hatch) and "lower" in mark.part]
+
+
+def test_the_clearance_of_a_washer_is_next_to_its_gap():
+    """The worked example's washer clears the land by 2.16 mm: its line is upright, as high as the gap, level with it.
+
+    Every place to choose from is to the side of the washer, and its figure no further from its line than it is wide.
+    """
+    design = example_design()
+    view = fit(work_rect(design), WIDE, HIGH)
+    scene = Scene(check(design), view, ViewFocus(), "screen")
+    bolt = next(bolt for bolt in bolts(design) if bolt.name == "lower port")
+    figure = Figure("1/16 in", "gap", 3.0, False, "ink", True, False, "well")
+    value = sure(sure(scene.checked.of("washer", bolt.at)).value)
+    places = list(_gap(scene, bolt, value, figure))
+    assert len(places) == 8
+    foot = scene.at(bolt.exit.u, (bolt.exit.w - bolt.washer_disc.radius) * bolt.faces.cos_taper)
+    for placed in places:
+        uprights = [line for line in placed.lines if abs(line.a[0] - line.b[0]) < 1e-9 and abs(line.a[1] - line.b[1]) > 1e-9]
+        assert uprights
+        across = uprights[0].a[0]
+        assert abs(across - foot[0]) > bolt.washer_disc.radius * view.scale
+        assert abs(placed.centre[0] - across) < figure.width + 3.0
+        assert foot[1] - value * view.scale - 6.0 < placed.centre[1] < foot[1] + 6.0

@@ -17,6 +17,7 @@ from templates_out.drawing.marks import Arc, Circle, Line, Page, Path, Text
 from templates_out.drawing.printer import Correction, Stretch
 from templates_out.faces.on_inside import on_inside
 from templates_out.pages.inside.inside_pages import inside_count, inside_pages, looking_aft
+from templates_out.pages.inside.inside_text import pilot_checks
 from templates_out.pages.template.template_pages import template_pages
 from tests.designs import changed, example_design, mirrored, sure
 from tests.readers import ReadPage
@@ -410,3 +411,11 @@ def test_the_floor_under_the_bolts_is_as_deep_as_a_straight_line_gives() -> None
     assert deep == pytest.approx((241.4595, 254.5405), abs=1e-4)
     assert on_inside(example_design(), Stretch()).floor_deep == pytest.approx((236.03, 236.03), abs=1e-4)
     assert on_inside(changed(example_design(), well=None), Stretch()).floor_deep is None
+
+
+def test_the_pilots_boxes_come_after_their_head_and_the_first_step() -> None:
+    items = pilot_checks(on_inside(cleared(example_design()).design, Stretch()), "in")
+    assert [item.text for item in items[:2]] == [
+        "Where each pilot comes out", "Drill one lower pilot. Look inside. Then drill the others.",
+    ]  # fmt: skip
+    assert [item.lead for item in items[2:6]] == ["box"] * 4

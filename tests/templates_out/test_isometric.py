@@ -210,3 +210,10 @@ def test_a_bracket_is_drawn_larger_where_a_well_is_shown_than_where_the_whole_tr
         xs = [x for mark in marks for x in (mark.a[0], mark.b[0])]
         wide.append(max(xs) - min(xs))
     assert wide[0] > 1.2 * wide[1], wide
+
+
+def test_the_brackets_holes_are_as_far_apart_as_the_bracket_has_them():
+    """By hand, for an offset of 40 mm: upper holes 163.5125 to either side of it, lower slots 125.4125."""
+    traces = [body for body in bodies(skiff(offset=40.0)) if isinstance(body, Trace) and body.part == "bracket:0"]
+    middles = {round((min(spot[1] for spot in trace.spots) + max(spot[1] for spot in trace.spots)) / 2, 6) for trace in traces}
+    assert sorted(middles) == pytest.approx([40.0 - 163.5125, 40.0 - 125.4125, 40.0 + 125.4125, 40.0 + 163.5125], abs=1e-5)

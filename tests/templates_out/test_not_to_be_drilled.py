@@ -31,7 +31,7 @@ from geometry.tables.papers import paper, paper_names
 from templates_out.drawing import sheet_pens as pens
 from templates_out.drawing.clipping import Rect
 from templates_out.drawing.labels import Ground
-from templates_out.drawing.marks import CROSSED, Circle, Line, Page, Path, Text
+from templates_out.drawing.marks import CROSSED, WARNING, Circle, Line, Page, Path, Text
 from templates_out.drawing.transforms import text_box
 from templates_out.layout.blocks import band, reason_lines
 from templates_out.layout.board import Board
@@ -402,3 +402,21 @@ BOXES = st.tuples(*[st.integers(0, 8)] * 2, *[st.integers(1, 8)] * 2).map(lambda
 @given(BOXES, BOXES)
 def test_boxes_overlap_where_they_share_an_area(first: Rect, second: Rect) -> None:
     assert _overlap(first, second) == (shapely.box(*first).intersection(shapely.box(*second)).area > 0.0)
+
+
+def test_a_later_shop_page_has_the_warning_from_edge_to_edge() -> None:
+    """A black strip as wide as the page's text, with white words in its middle, and where the reason is at its right end."""
+    pages = pages_of("shop", checked_of("fouled"))
+    strip = next(m for m in pages[1].marks if isinstance(m, Path) and m.part == WARNING)
+    left, right = min(x for x, _ in strip.points), max(x for x, _ in strip.points)
+    low, high = min(y for _, y in strip.points), max(y for _, y in strip.points)
+    assert (len(set(strip.points)), strip.fill) == (4, "ink")
+    assert (left, right) == pytest.approx((pages[1].width - right, right), abs=1e-9)
+    assert right - left > 0.8 * pages[1].width
+    words = {m.text: m for m in pages[1].marks if isinstance(m, Text) and m.part == WARNING}
+    middle, where = next(m for text, m in words.items() if text != "why: page 1"), words["why: page 1"]
+    assert (middle.anchor, where.anchor) == ("middle", "end")
+    assert middle.at[0] == pytest.approx((left + right) / 2, abs=1e-9)
+    assert where.at[0] == pytest.approx(right - 2.0, abs=1e-9)
+    for text in (middle, where):
+        assert low < text.at[1] < text.at[1] + 0.7 * text.size < high

@@ -20,7 +20,7 @@ from geometry.solid.placed_bolts import bolts
 from geometry.survey.taped_paper import Row
 from geometry.tables.papers import paper as paper_named
 from geometry.units.trade_words import in_trade_words
-from templates_out.drawing.marks import Circle, Path, Text
+from templates_out.drawing.marks import Circle, Line, Path, Text
 from templates_out.drawing.pdf import pdf_bytes
 from templates_out.drawing.printer import bar_exactness
 from templates_out.drawing.sheet_figures import printed
@@ -31,6 +31,7 @@ from templates_out.layout.taped_pieces import taped_pieces
 from templates_out.pages.shop import shop_holes as says
 from templates_out.pages.shop import shop_sources
 from templates_out.pages.shop.shop_buy import hardware, to_buy
+from templates_out.pages.shop.shop_chances import before_drilling_pieces
 from templates_out.pages.shop.shop_findings import power_words, summary_lines
 from templates_out.pages.shop.shop_fitting import hook_pads
 from templates_out.pages.shop.shop_pages import ANSWER, _answer, shop_pages
@@ -662,3 +663,44 @@ def test_the_work_begins_with_what_is_looked_at_before_the_paper_with_a_pilot_to
     assert "Old holes" not in alone
     first = next(iter(work(design, FirstPilot(0, "lower port", "washer mark"))))
     assert first.what.startswith("Tap the transom with a hammer.")
+
+
+def test_a_page_that_goes_on_begins_with_the_heads_again():
+    """Two lines of 10 mm fit on a page of 30 below their head: the next page begins with the head."""
+    def line(y, text):
+        return (Text((0.0, y), text, 3.0),), y - 10.0
+
+    head = partial(line, text="head")
+    rows = [Piece(partial(line, text=text), again=head) for text in "abc"]
+    pages = flowed([Piece(head, tied=True), *rows], 30.0, 30.0, 0.0)
+    assert [[mark.text for mark in page.marks] for page in pages] == [["head", "a", "b"], ["head", "c"]]
+
+
+def test_a_size_that_is_not_known_is_a_question_mark():
+    assert says.bare(None, "in") == "?"
+    assert says.bare(34.925, "in") == "1-3/8"
+
+
+def test_the_columns_of_the_taped_table_take_the_sheets_width():
+    """A table in one column spreads: as much white before each of its columns. Its blank has its own width, and more."""
+    sheet = a_sheet()
+    rows = tuple(Row(f"hole {number} to 1", "holes", 100.0, 1.0) for number in range(3))
+    pieces = taped_pieces(example_design(), rows, sheet, narrow=False)
+    marks = [mark for piece in pieces for mark in piece.write(200.0)[0]]
+    blanks = [mark for mark in marks if isinstance(mark, Line) and mark.part == "blank"]
+    assert len(blanks) == 3
+    assert sheet.left + 0.6 * sheet.room < blanks[0].a[0] < sheet.right - 20.0
+
+
+def test_the_chances_name_their_motors_where_they_differ_only():
+    """The twin's two motors hang alike: said once, without a name. With another size of hole each has its name."""
+    twin = demonstration("twin-motor-launch")
+    alike = [piece.write(200.0)[0] for piece in before_drilling_pieces(twin, a_sheet())]
+    assert len(alike) == 1
+    name = twin.mounts[0].name
+    assert not any(mark.text.startswith(f"{name}:") for mark in alike[0] if isinstance(mark, Text))
+    lower = replace(sure(twin.mounts[0].lower_hardware), hole=14.3)
+    other = replace(twin, mounts=(replace(twin.mounts[0], lower_hardware=lower), *twin.mounts[1:]))
+    differ = [piece.write(200.0)[0] for piece in before_drilling_pieces(other, a_sheet())]
+    first = [next(mark.text for mark in marks if isinstance(mark, Text)) for marks in differ]
+    assert [text.split(":")[0] for text in first] == [mount.name for mount in other.mounts]

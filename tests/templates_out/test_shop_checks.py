@@ -20,7 +20,7 @@ from geometry.survey.of_design import surveyed
 from templates_out.drawing.marks import Line, Path, Text
 from templates_out.drawing.printer import Printing, Stretch
 from templates_out.layout.reading_pages import MARGIN
-from templates_out.layout.seams import seams_of
+from templates_out.layout.seams import CHECK, seams_of
 from templates_out.layout.taped_table import paper_without_joins, taped_paper
 from templates_out.layout.template_text import before_you_punch, steps
 from templates_out.pages.measuring.measuring_pages import measuring_pages
@@ -194,3 +194,30 @@ def test_a_template_is_laid_on_paper_once_for_its_own_sheets_and_the_table_of_th
     checked = with_spreads(check(roomy()))
     assert template_set(checked, Printing(DATE))[1] is template_set(checked, Printing(DATE))[1]
     assert template_set(checked, Printing(DATE, "a3"))[0] != template_set(checked, Printing(DATE))[0]
+
+
+def test_only_the_line_of_a_join_check_counts_as_one() -> None:
+    """Without its checks a paper has none, though other lines of their length begin on the same seam."""
+    design = example_design()
+    checked, printing = check(design), Printing(DATE, "letter")
+    plan, pages = template_set(checked, printing)
+    disguised = tuple(
+        replace(page, marks=tuple(replace(mark, part="ruler") if getattr(mark, "part", "") == CHECK else mark
+                                  for mark in page.marks))
+        for page in pages
+    )  # fmt: skip
+    joins = [[row for row in taped_paper(design, plan, sheets, Stretch()).rows if row.kind == "join"]
+             for sheets in (pages, disguised)]  # fmt: skip
+    assert joins[0]
+    assert not joins[1]
+
+
+def test_what_is_looked_at_before_punching_is_what_that_paper_has() -> None:
+    """Several sheets have crosses to meet and joins to check. One sheet has none."""
+    checked = check(example_design())
+    for paper, joined in (("letter", True), ("roll24", False)):
+        plan, _ = template_set(checked, Printing(DATE, paper))
+        assert (len(plan.tiles) > 1) == joined
+        said = " ".join(item.text for item in before_you_punch(plan, ()))
+        assert ("The crosses meet. Each join check is as printed." in said) == joined
+        assert ("The paper is flat, not stretched." in said) != joined

@@ -23,7 +23,7 @@ from templates_out.drawing.transforms import text_box
 from templates_out.faces.check_lines import check_marks, checks
 from templates_out.faces.hole_marks import old_places
 from templates_out.faces.on_face import fit_ring, on_face
-from templates_out.layout.needs import needs
+from templates_out.layout.needs import needs, wishes
 from templates_out.layout.spread_on_sheets import _amiss
 from templates_out.pages.inside.inside_pages import inside_pages
 from templates_out.pages.template.template_pages import template_pages
@@ -290,3 +290,13 @@ def test_a_boat_without_bolts_has_no_template_and_says_why(count: int, words: st
     design = replace(example_design(), mounts=(clamp_on_mount(), clamp_on_mount(name="second motor", offset=300.0))[:count])
     with pytest.raises(OwnerError, match=words):
         template_pages(check(design), on())
+
+
+def test_the_floor_is_left_out_last() -> None:
+    """The whole floor comes first, then the same nearer to the title, then the floor under holes; no floor is last."""
+    profile = ((-320.0, 0.0), (-300.0, -236.03), (0.0, -236.03), (10.0, -270.0), (300.0, -270.0), (320.0, 0.0))
+    asked = wishes(on_face(changed(example_design(), well__profile=profile, old_holes=()), Stretch()), None)
+    downs = [wanted.down for wanted in asked]
+    assert downs[0] == max(downs)
+    assert downs[0] > downs[1] > downs[-1]
+    assert downs[2] > downs[3] > downs[-1]
