@@ -419,3 +419,16 @@ def test_the_pilots_boxes_come_after_their_head_and_the_first_step() -> None:
         "Where each pilot comes out", "Drill one lower pilot. Look inside. Then drill the others.",
     ]  # fmt: skip
     assert [item.lead for item in items[2:6]] == ["box"] * 4
+
+
+def test_an_old_hole_near_a_new_one_is_where_it_comes_out() -> None:
+    """The example's old hole runs square to the outer face: inside it is as far across, mirrored. Within 0.01 mm.
+
+    One without a place, or without a size, is not drawn.
+    """
+    design = example_design()
+    drawn = on_inside(design, Stretch()).face.old
+    assert len(drawn) == len(design.old_holes) == 1
+    assert drawn[0].at[0] == pytest.approx(-(design.old_holes[0].at[0] or 0.0), abs=0.01)
+    for field in ("at__0", "at__1", "diameter"):
+        assert not on_inside(changed(design, **{f"old_holes__0__{field}": None}), Stretch()).face.old

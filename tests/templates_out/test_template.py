@@ -20,7 +20,7 @@ from templates_out.drawing.labels import Ground, apart, thing
 from templates_out.drawing.marks import Circle, Line, Path, Pen, Text
 from templates_out.drawing.printer import Stretch
 from templates_out.drawing.transforms import text_box
-from templates_out.faces.check_lines import check_marks, checks
+from templates_out.faces.check_lines import check_marks, checks, figure_places
 from templates_out.faces.hole_marks import old_places
 from templates_out.faces.on_face import fit_ring, on_face
 from templates_out.layout.needs import needs, wishes
@@ -300,3 +300,16 @@ def test_the_floor_is_left_out_last() -> None:
     assert downs[0] == max(downs)
     assert downs[0] > downs[1] > downs[-1]
     assert downs[2] > downs[3] > downs[-1]
+
+
+def test_the_figure_of_a_check_is_on_its_line_or_just_off_it() -> None:
+    """Whichever way the line goes: between its ends, and square to it by 1 to 5 mm."""
+    for distance in checks(on_face(example_design(), Stretch()).holes):
+        (ax, ay), (bx, by) = distance.first.at, distance.second.at
+        far = math.dist((ax, ay), (bx, by))
+        for (written,) in figure_places(distance, "in"):
+            assert isinstance(written, Text)
+            x, y = written.at[0] - ax, written.at[1] - ay
+            along, off = (x * (bx - ax) + y * (by - ay)) / far, abs(x * (by - ay) - y * (bx - ax)) / far
+            assert 0.0 < along < far
+            assert 1.0 < off < 5.0
