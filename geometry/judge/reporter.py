@@ -197,13 +197,23 @@ def hardware_keys(bolt: Bolt) -> tuple[str, ...]:
 
 def stack_keys(bolt: Bolt) -> tuple[str, ...]:
     """Return the keys of the parts between the inner face and the nut."""
-    plate = () if bolt.plate is None else (bolt.plate_key(""),)
-    return (*plate, bolt.hardware_key("washer."), bolt.hardware_key("spacer."))
+    own = _stack_keys(bolt.mount_index, bolt.pair)
+    return own if bolt.plate is None else (bolt.plate_key(""), *own)
+
+
+@cache
+def _stack_keys(index: int, pair: str) -> tuple[str, ...]:
+    return f"mounts.{index}.{pair}_hardware.washer.", f"mounts.{index}.{pair}_hardware.spacer."
 
 
 def own_keys(bolt: Bolt, part: str) -> tuple[str, ...]:
     """Return the keys of the readings that a part needs besides washers and spacer."""
-    return tuple(bolt.hardware_key(name) for name in CHECK_KINDS[part].hardware)
+    return _own_keys(bolt.mount_index, bolt.pair, part)
+
+
+@cache
+def _own_keys(index: int, pair: str, part: str) -> tuple[str, ...]:
+    return tuple(f"mounts.{index}.{pair}_hardware.{name}" for name in CHECK_KINDS[part].hardware)
 
 
 def length_keys(bolt: Bolt) -> tuple[str, ...]:
