@@ -13,6 +13,8 @@ from app.ui.basic_widgets import FittedStack, ground
 from app.ui.deciding_modes import FIT, LOW_ENOUGH, with_mode
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from PySide6.QtGui import QKeyEvent
 
     from app.deciding.find_fit_panel import FitPanel
@@ -40,7 +42,7 @@ class Panels(FittedStack):
     def show_checked(self, checked: Checked, view_state: ViewState) -> None:
         """Show the panel that is asked for."""
         self._view_state = view_state
-        name = view_state.deciding if view_state.deciding in (FIT, LOW_ENOUGH) and not view_state.sheets else ""
+        name = view_state.deciding if view_state.deciding in _MAKERS and not view_state.sheets else ""
         for other, panel in self._made.items():
             if other != name:
                 panel.rest(view_state)
@@ -69,20 +71,29 @@ class Panels(FittedStack):
             super().keyPressEvent(event)
 
     def _make(self, name: str) -> FitPanel | LowEnoughPanel:
-        made: FitPanel | LowEnoughPanel
-        if name == FIT:
-            from app.deciding.find_fit_panel import FitPanel
-
-            made = FitPanel()
-            made.committed.connect(self.committed)
-        else:
-            from app.deciding.motor_height_panel import LowEnoughPanel
-
-            made = LowEnoughPanel()
+        made = _MAKERS[name](self)
         made.view_changed.connect(self.view_changed)
         made.wanted.connect(self.wanted)
         self.addWidget(made)
         return made
+
+
+def _fit(panels: Panels) -> FitPanel:
+    from app.deciding.find_fit_panel import FitPanel
+
+    made = FitPanel()
+    made.committed.connect(panels.committed)
+    return made
+
+
+def _low_enough(_panels: Panels) -> LowEnoughPanel:
+    from app.deciding.motor_height_panel import LowEnoughPanel
+
+    return LowEnoughPanel()
+
+
+_MAKERS: dict[str, Callable[[Panels], FitPanel | LowEnoughPanel]] = {FIT: _fit, LOW_ENOUGH: _low_enough}
+"""What makes each panel that comes in the findings' place, by its mode."""
 
 
 class Aside(FittedStack):
@@ -105,7 +116,7 @@ class Aside(FittedStack):
         """Show the one that belongs to what is being done."""
         self._view_state = view_state
         self.panels.show_checked(checked, view_state)
-        wanted = int(view_state.deciding in (FIT, LOW_ENOUGH) and bool(checked.design.mounts))
+        wanted = int(view_state.deciding in _MAKERS and bool(checked.design.mounts))
         if wanted == self.currentIndex():
             return
         self.setCurrentIndex(wanted)
@@ -121,5 +132,5 @@ class Aside(FittedStack):
 
     def leave(self, part: str) -> None:
         """Go back to the findings where they are asked for by their name, and a panel is in sight in their place."""
-        if part == "findings" and self.isVisible() and self._view_state.deciding in (FIT, LOW_ENOUGH):
+        if part == "findings" and self.isVisible() and self._view_state.deciding in _MAKERS:
             self.panels.view_changed.emit(replace(self._view_state, deciding="", ghost=None))
