@@ -125,7 +125,7 @@ def _about(checked: Checked) -> str:
     guesses = len(checked.guesses)
     guess_words = {0: "no guess", 1: "1 guess"}.get(guesses, f"{guesses} guesses")
     doubt = f", {MEASURE_FIRST}" if answer(checked).doubt else ""
-    return f"{checked.design.name or 'A boat without a name'}: {STATE_WORDS[checked.verdict]}{doubt}, {guess_words}"
+    return f"{checked.design.called}: {STATE_WORDS[checked.verdict]}{doubt}, {guess_words}"
 
 
 def _row(rung: Rung) -> dict[str, Any]:

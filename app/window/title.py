@@ -12,8 +12,7 @@ if TYPE_CHECKING:
 
 def show_title(window: QMainWindow, document: Document) -> None:
     """Show which boat is open."""
-    name = document.design.name or "A boat without a name"
     kind = " (demonstration)" if document.design.demonstration else ""
     file = f" – {document.path.name}" if document.path is not None else ""
-    window.setWindowTitle(f"{name}{kind}[*]{file} – Boltwell")
+    window.setWindowTitle(f"{document.design.called}{kind}[*]{file} – Boltwell")
     window.setWindowModified(document.changed_since_saved)

@@ -217,6 +217,11 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tr
                 )
         refuse_impossible(self)
 
+    @property
+    def called(self) -> str:
+        """Its name, as a person reads it: one without a name is called so."""
+        return self.name or "A boat without a name"
+
 
 def forget_results(design: Design) -> None:
     """Drop what was calculated from a design. It is calculated again where somebody asks for it."""

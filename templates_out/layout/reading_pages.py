@@ -162,7 +162,7 @@ class Sheet(msgspec.Struct, frozen=True):
         design = self.design
         right = words((self.right, y - 7.2), about, ROW, bold=True, condensed=False, anchor="end", part="title")
         whose = (
-            f"{writable(design.name) or 'A boat without a name'}  ·  design {fingerprint(design)}  ·  "
+            f"{writable(design.called)}  ·  design {fingerprint(design)}  ·  "
             f"revision {design.revision}  ·  {self.date:%Y-%m-%d}  ·  {_called(self.paper)}"
         )
         room = self.room - width_of(right) - 6.0

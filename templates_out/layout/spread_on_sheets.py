@@ -326,7 +326,7 @@ def _to_read(
 
 def title_of(kind: str, design: Design, printing: Printing, layout: Plan) -> Title:
     """Return the words of a sheet about itself: "Drilling template: Example skiff, main motor" and all else."""
-    whose = ", ".join(map(writable, (design.name or "a boat without a name", *(mount.name for mount in design.mounts))))
+    whose = ", ".join(map(writable, (design.called, *(mount.name for mount in design.mounts))))
     return Title(
         f"{kind}: {whose}", fingerprint(design), design.revision, printing.date, paper_called(layout), design.units
     )

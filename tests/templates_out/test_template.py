@@ -135,7 +135,7 @@ def test_a_boat_without_a_name_is_called_so(kind: str) -> None:
     """It was an empty place before the comma."""
     pages = {"template": template_pages, "inside": inside_pages}[kind](check(replace(example_design(), name="")), on("a4"))
     title = next(mark.text for mark in pages[0].marks if isinstance(mark, Text) and mark.text.endswith(", main motor"))
-    assert title.endswith(": a boat without a name, main motor")
+    assert title.endswith(": A boat without a name, main motor")
 
 
 def test_one_more_corner_in_a_level_floor_changes_no_printed_line() -> None:
