@@ -111,11 +111,13 @@ def _covered(report: Reporter, index: int) -> Outcome | None:
     if not under:
         return None
     high, name = max(under)
-    text = f"The {mount.name}'s bracket covers the {name}, which sticks out {format_length(high, design.units)}"
+    text = f"The {mount.name}'s bracket covers the {name}, which"
     if mount.set_back:
-        text = f"{text}. The bracket is {format_length(mount.set_back, design.units)} off the face."
-        return Outcome(high, text, None, "note")
-    return Outcome(high, f"{text} only.", f"Remove the {name}, or bed the bracket flat on sealant.", "note")
+        text = f"{text} sticks out {format_length(high, design.units)}."
+        return Outcome(
+            high, f"{text} The bracket is {format_length(mount.set_back, design.units)} off the face.", None, "note"
+        )
+    return Outcome(high, f"{text} is as thin as a sticker.", f"Remove the {name}, or bed the bracket flat on sealant.", "note")
 
 
 def _outline_key(number: int) -> str:

@@ -24,6 +24,7 @@ from geometry.solid.placed_bolts import bolts
 from geometry.solid.well import space
 from tests.designs import changed, clamp_on_mount, example_design, random_design, roomy, twin_design
 from tests.geometry.test_left_pilots import piloted
+from tests.geometry.test_openings import beside_lower_starboard
 from tests.plain_words import faults
 
 LETTERED = re.compile(r"\b(\d+)/(\d+) in\b")
@@ -42,7 +43,7 @@ def variations():
     for measure in measures(example):
         with suppress(NonsenseError, OwnerError):
             boats.append(measure.set(example, None))
-    boats += [piloted(0.3), piloted(0.6)]
+    boats += [piloted(0.3), piloted(0.6), *map(beside_lower_starboard, (40.0, 45.0, 50.0))]
     rng = Random(20)
     boats += [random_design(rng) for _ in range(40)]
     return boats

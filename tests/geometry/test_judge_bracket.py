@@ -99,7 +99,7 @@ def test_a_sticker_under_the_bracket_is_a_note(out):
     assert checked.of("bearing", MAIN).state == "clear"
     finding = checked.of("bearing", COVERED)
     assert (finding.state, finding.value, finding.stops) == ("note", out, "never")
-    assert finding.text == f"The main motor's bracket covers the tow eye, which sticks out {out:g} mm only."
+    assert finding.text == "The main motor's bracket covers the tow eye, which is as thin as a sticker."
     assert finding.remedy == "Remove the tow eye, or bed the bracket flat on sealant."
     title = next(row.title for row in findings_rows(checked) if row.first == finding)
     assert title == "Fitting under the bracket"

@@ -64,7 +64,7 @@ SEAL, CAPTIVE, HUNG, ONE, READ, DO_NOT = (
     "line. Let nobody stand under it. Put sealant", "hole only. Drill one pilot", "Measure down from the pilot",
     "Drill on only by the next revision",
 )  # fmt: skip
-LAID, COVERED = "lay its bracket flat on the template", "if the bracket covers a part of a ring"
+LAID, COVERED = "Lay its bracket flat on the template", "if the bracket covers a part of a ring"
 CABLE, OPENED = "for rigging tube, square to the face", "Open old cable hole to"
 
 ORDER = (

@@ -57,7 +57,7 @@ def dry_fit(design: Design) -> Iterator[Step]:
     pad = "Lay the hard pad under the bracket hook. " if hook_pads(design) else ""
     yield Step(
         f"Dry fit every bolt from the side that it goes in. {pad}Use the bracket, or a board drilled by this template.",
-        "if a bolt does not go in by hand, a washer rocks, or no thread shows beyond the nut.",
+        "if a bolt does not go in by hand, a washer rocks, or no thread is beyond its nut.",
         (*parts, *(("hard pad",) if pad else ())), "Dry fit",
     )  # fmt: skip
     yield Step(
@@ -126,8 +126,7 @@ def hanging(design: Design) -> Iterator[Step]:
     if outside:
         first = ", the upper pair first" if len({bolt.pair for bolt in outside}) == 2 else ""
         yield Step(
-            f"Put {_pairs(outside)} in from outside{first}. One person holds the heads outside. A second person puts on the "
-            "nuts inside."
+            f"Put {_pairs(outside)} in from outside{first}. One person holds the heads, a second puts on the nuts."
         )
     if inside:
         yield Step(f"Put {_pairs(inside)} in from inside, heads in the well. Put washers and nuts on outside.")

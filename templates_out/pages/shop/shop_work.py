@@ -157,11 +157,11 @@ def _laid_on(design: Design) -> Step:
     row = rows.pop() if len(rows) == 1 else None
     which = "hole in use" if row is None else hole_from_top(row)
     return Step(
-        f"While it hangs there, lay its bracket flat on the template, its {which} on the upper crosses. Look straight through "
-        "each hole and slot. All of the dotted ring shows. If you can’t see through, press paper to the bracket’s front. Rub "
-        "over its holes, cut them out, and lay the paper on the template, the rubbed side down.",
-        "if the bracket covers a part of a ring. Lay it on again. If it still does, do not punch. Measure the bracket’s holes, "
-        "type them in, then print again.", ("scissors",),
+        f"Lay its bracket flat on the template, its {which} on the upper crosses. Through each hole and slot, all of the "
+        "dotted ring shows. Can’t you see through? Rub its holes onto paper, cut them out, and lay that on, rubbed side down.",
+        "if the bracket covers a part of a ring, on a second try too. Do not punch. Measure its holes, type them in, print "
+        "again.",
+        ("scissors",),
     )  # fmt: skip
 
 
