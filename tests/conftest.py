@@ -22,10 +22,14 @@ for wait in (QtBot.waitUntil, QtBot.waitSignal):
 
 @pytest.fixture
 def swept() -> Iterator[None]:
-    """Nothing of a test with windows stays for the next: its files are let go, and the windows that it closed are gone."""
+    """Nothing of a test with windows stays for the next: its files are let go, and the windows that it closed are gone.
+
+    A test that leaves a mouse button held fails. For the next test the button is up: nothing is calculated while one is held.
+    """
     yield
-    from PySide6.QtCore import QCoreApplication, QEvent
-    from PySide6.QtWidgets import QApplication
+    from PySide6.QtCore import QCoreApplication, QEvent, Qt
+    from PySide6.QtTest import QTest
+    from PySide6.QtWidgets import QApplication, QWidget
 
     from app.window.main_window import MainWindow
 
@@ -34,3 +38,8 @@ def swept() -> Iterator[None]:
             window.document.close()
             window.document.deleteLater()  # it and the window's lambdas keep each other
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # what no event loop does outside of itself
+    held = QApplication.mouseButtons()
+    if held != Qt.MouseButton.NoButton:
+        QTest.mouseRelease(QWidget(), Qt.MouseButton.LeftButton)
+        QTest.mouseRelease(QWidget(), Qt.MouseButton.MiddleButton)
+    assert held == Qt.MouseButton.NoButton, "it left a mouse button held"

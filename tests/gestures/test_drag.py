@@ -272,6 +272,7 @@ def test_an_upper_hole_holds_to_an_old_one_both_ways_and_alt_lets_go(qtbot: QtBo
     QApplication.sendEvent(drilled.face, free)
     assert drilled.document.checked.design.mounts[0].upper_at != pytest.approx(v, abs=1e-6)
     qtbot.keyClick(drilled.face, Qt.Key.Key_Escape)
+    qtbot.mouseRelease(drilled.face, LEFT, alt, start)
 
 
 def test_the_bracket_holds_to_the_centreline(qtbot: QtBot, window: MainWindow) -> None:
@@ -301,4 +302,5 @@ def test_an_impossible_corner_is_named_at_the_pointer(qtbot: QtBot, window: Main
     assert "It stays where it was." in window.face._figure
     assert "It stays where it was." in window.foot.said
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
+    qtbot.mouseRelease(window.face, LEFT, pos=start)
     assert window.document.history.past == ()
