@@ -118,6 +118,7 @@ def test_the_text_at_the_pointer_says_what_moves(qtbot: QtBot, window: MainWindo
     assert window.foot.said == figure
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
     assert ring(window)[WAIST] == (190.5, -120.65)
+    qtbot.mouseRelease(window.face, LEFT)
     assert len(window.document.history.past) == 1  # the unit
 
 
@@ -126,6 +127,7 @@ def test_a_corner_that_would_cross_stays(qtbot: QtBot, window: MainWindow) -> No
     take(qtbot, window, corner(window, WAIST), QPoint(0, -round(160.0 / pixel(window))))
     assert "That corner would cross another edge. It stays where it was." in window.face.figure
     qtbot.keyClick(window.face, Qt.Key.Key_Escape)
+    qtbot.mouseRelease(window.face, LEFT)
     assert window.document.history.past == ()
 
 

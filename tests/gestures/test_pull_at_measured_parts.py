@@ -153,6 +153,7 @@ def test_no_corner_comes_or_goes_on_a_measured_well(qtbot: QtBot, window: MainWi
     before = window.document.design
     if key is None:
         qtbot.mouseDClick(window.face, LEFT, pos=floor_at(window))
+        qtbot.mouseRelease(window.face, LEFT, pos=floor_at(window))
     else:
         chosen(window, "profile corner 2")
         qtbot.keyClick(window.face, key)

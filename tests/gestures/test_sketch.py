@@ -187,6 +187,7 @@ def test_double_click_puts_a_corner_in_and_delete_takes_it_out(qtbot: QtBot, win
     floor = next(grip for grip in edge_grips(window.document.design) if grip.part == "profile edge 1")
     at = place(window, floor.at[0] - 60.0, floor.at[1])
     qtbot.mouseDClick(window.face, LEFT, pos=at)
+    qtbot.mouseRelease(window.face, LEFT, pos=at)
     with_corner = window.document.design.well
     assert with_corner is not None
     assert len(with_corner.profile) == len(well.profile) + 1
